@@ -15,11 +15,20 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
-from math import ceil, floor
+from math import ceil, floor, sqrt
 from types import MappingProxyType
+
+from fieldassist.language.word_graph import Sketch
 
 Tokens = tuple[str, ...]
 NumberValue = int | Fraction
+
+# How likely a noun is heard without its plural's ending, beside it. Ours.
+_ENDING_LOST = 0.2
+# The mark of what is not whole: fractions and decimals are said only where it is set.
+PARTS = "parts"
+# Nothing that has words lies nearer to a whole number: decimals have five places.
+_LEAST_PART = Fraction(1, 1_000_000)
 
 
 # Words
@@ -98,6 +107,21 @@ class Node(ABC):
     def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         """Every way to say `value`, the usual one first."""
 
+    def between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        """Draw every wording of the values low..high between two states of a sketch; how many there are.
+
+        `begin` must be a state from which nothing else leads: what leads out of it is weighed against itself only.
+        """
+        low, high = max(low, self.low), min(high, self.high)
+        return self._between(sketch, begin, to, low, high, marks) if low <= high else 0.0
+
+    @abstractmethod
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float: ...
+
     def cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> tuple[Tokens, ...]:
         """Phrases with every beginning, every pair of neighbours and every end of the values low..high."""
         low, high = max(low, self.low), min(high, self.high)
@@ -142,6 +166,12 @@ class Table(Node):
     def wordings(self, value: NumberValue, _marks: frozenset[str]) -> Iterator[Tokens]:
         return (words for words, own in self.rows if own == value)
 
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        said = (words for words, value in self.rows if low <= value <= high and (value.denominator == 1 or PARTS in marks))
+        return float(sum(sketch.row(begin, words, to) for words in said))
+
     def _cover(self, low: NumberValue, high: NumberValue, _marks: frozenset[str]) -> Iterable[Tokens]:
         return (words for words, value in self.rows if low <= value <= high)
 
@@ -172,6 +202,11 @@ class Alt(Node):
             if node.low <= value <= node.high:
                 yield from node.wordings(value, marks)
 
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        return sum(_option(sketch, begin, to, node, low, high, marks) for node in self.options)
+
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         return (words for node in self.options for words in node.cover(low, high, marks))
 
@@ -194,6 +229,11 @@ class Only(Node):
 
     def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         return self.node.wordings(value, marks) if self.mark in marks else iter(())
+
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        return self.node.between(sketch, begin, to, low, high, marks) if self.mark in marks else 0.0
 
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         return self.node.cover(low, high, marks) if self.mark in marks else ()
@@ -222,6 +262,15 @@ class Within(Node):
     def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         if self.least <= value <= self.most and not self.omit(value):
             yield from self.node.wordings(value, marks)
+
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        count, least = 0.0, max(low, self.least)
+        for omitted in filter(self.omit, range(ceil(least), floor(min(high, self.most)) + 1)):
+            count += _option(sketch, begin, to, self.node, least, omitted - _LEAST_PART, marks)
+            least = omitted + _LEAST_PART
+        return count + _option(sketch, begin, to, self.node, least, min(high, self.most), marks)
 
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         return self.node.cover(max(low, self.least), min(high, self.most), marks)
@@ -265,6 +314,15 @@ class Then(Node):
                 for after in self.after:
                     yield before + words + after
 
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        inner, behind = sketch.state(), sketch.state()
+        count = self.node.between(sketch, inner, behind, low, high, marks)
+        if not count:
+            return 0.0
+        return count * sketch.ways(begin, self.before, inner) * sketch.ways(behind, self.after, to)
+
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         before, after = hearable(self.before, marks), hearable(self.after, marks)
         return join(thin(join(before, self.node.cover(low, high, marks))), after)
@@ -299,6 +357,17 @@ class Counted(Node):
         for words in self.node.wordings(value, marks):
             for noun in nouns:
                 yield words + noun
+
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        behind = sketch.state()
+        count = self.node.between(sketch, begin, behind, low, high, marks)
+        nouns = sketch.ways(behind, self.many, to)
+        # An ending is easily lost: the one noun is heard with any number.
+        if self.one not in self.many and sketch.row(behind, self.one, to, _ENDING_LOST):
+            nouns += 1
+        return count * nouns
 
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         phrases = join(self.node.cover(low, high, marks), hearable(self.many, marks))
@@ -383,6 +452,55 @@ class ValuePlace(Node):
                         for rest in rests:
                             yield rest + link + words if self.reverse else words + link + rest
 
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        count = 0.0
+        if self.alone:
+            start, behind = sketch.state(), sketch.state()
+            least, most = ceil(Fraction(low) / self.scale), floor(Fraction(high) / self.scale)
+            own = self.head.between(sketch, start, behind, least, most, marks)
+            own *= sketch.ways(behind, self.alone, to) if own else 0
+            if own:
+                sketch.free(begin, start, own)
+            count += own
+        if self.rest is not None:
+            for heads, rests in self._parts(self.rest, low, high):
+                start, left, right = sketch.state(), sketch.state(), sketch.state()
+                first, second = (
+                    ((self.rest, rests), (self.head, heads)) if self.reverse else ((self.head, heads), (self.rest, rests))
+                )
+                own = first[0].between(sketch, start, left, *first[1], marks)
+                own *= second[0].between(sketch, right, to, *second[1], marks) if own else 0
+                own *= sketch.ways(left, self.link, right) if own else 0
+                if own:
+                    sketch.free(begin, start, own)
+                count += own
+        return count
+
+    def _parts(
+        self, rest: Node, low: NumberValue, high: NumberValue
+    ) -> Iterator[tuple[tuple[NumberValue, NumberValue], tuple[NumberValue, NumberValue]]]:
+        """Ranges of heads and of the rests that go with each of them; together they are the values low..high.
+
+        Heads whose every rest lies inside the range go together; those at its two ends have their own.
+        """
+
+        def cut(value: NumberValue) -> Fraction:
+            return Fraction(value) / self.scale
+
+        least = max(floor(cut(low - rest.high)), ceil(self.head.low))
+        most = min(ceil(cut(high - rest.low)), floor(self.head.high))
+        inner_least, inner_most = max(least, ceil(cut(low - rest.low))), min(most, floor(cut(high - rest.high)))
+        ends = list(range(least, most + 1))
+        if inner_least <= inner_most:
+            yield (inner_least, inner_most), (rest.low, rest.high)
+            ends = [*range(least, inner_least), *range(inner_most + 1, most + 1)]
+        for head in ends:
+            lowest, highest = max(rest.low, low - head * self.scale), min(rest.high, high - head * self.scale)
+            if lowest <= highest:
+                yield (head, head), (lowest, highest)
+
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         phrases: list[Tokens] = []
         if self.alone:
@@ -453,6 +571,12 @@ class Affine(Node):
     def wordings(self, value: NumberValue, marks: frozenset[str]) -> Iterator[Tokens]:
         return self.node.wordings(self._back(value), marks)
 
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        least, most = sorted((self._back(low), self._back(high)))
+        return self.node.between(sketch, begin, to, least, most, marks)
+
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         ends = sorted((self._back(low), self._back(high)))
         return self.node.cover(ends[0], ends[1], marks)
@@ -497,6 +621,20 @@ class DigitRow(Node):
     def wordings(self, value: NumberValue, _marks: frozenset[str]) -> Iterator[Tokens]:
         if value.denominator == 1 and self.low <= value <= self.high:
             yield from digit_words(str(value))
+
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        count = 0.0
+        for places in range(self.least, self.most + 1):
+            least, most = max(ceil(low), 10 ** (places - 1)), min(floor(high), 10**places - 1)
+            if least <= most:
+                start = sketch.state()
+                own = _digits_between(sketch, start, to, places, least, most)
+                if own:
+                    sketch.free(begin, start, own)
+                count += own
+        return count
 
     def _cover(self, low: NumberValue, high: NumberValue, _marks: frozenset[str]) -> Iterable[Tokens]:
         if high < self.low or low > self.high:
@@ -544,6 +682,25 @@ class Decimals(Node):
                     yield from self.offered.wordings(int(scaled), marks)
                 return
 
+    def _between(
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+    ) -> float:
+        if PARTS not in marks:
+            return 0.0
+        count = 0.0
+        for places in range(1, 1 + (self.most if "exact" in marks else 3 if "places" in marks else 1)):
+            least, most = ceil(low * 10**places), min(floor(high * 10**places), 10**places - 1)
+            if least <= most:
+                start = sketch.state()
+                # A tenth is said more often than a thousandth.
+                own = _digits_between(sketch, start, to, places, least, most)
+                if own:
+                    sketch.free(begin, start, sqrt(own))
+                count += own
+        if "places" in marks:
+            count += _option(sketch, begin, to, self.offered, ceil(low * 100), floor(high * 100), marks)
+        return count
+
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         singles = [(word,) for word in DIGIT if max(low, Fraction(1, 10)) <= Fraction(DIGIT[word], 10) <= high]
         if "places" not in marks:
@@ -557,6 +714,40 @@ class Decimals(Node):
     def vocabulary(self) -> Iterator[str]:
         yield from DIGIT
         yield from self.tens.vocabulary()
+
+
+def _option(
+    sketch: Sketch, begin: int, to: int, node: Node, low: NumberValue, high: NumberValue, marks: frozenset[str]
+) -> float:
+    """One of several that begin at a state. A kind of wordings that has many is likelier, but each of them is not: a
+    whole number is said more often than one with two decimals. That it goes by the root is ours.
+    """
+    start = sketch.state()
+    count = node.between(sketch, start, to, low, high, marks)
+    if count:
+        sketch.free(begin, start, sqrt(count))
+    return count
+
+
+def _digits_between(sketch: Sketch, begin: int, to: int, places: int, low: int, high: int) -> float:
+    """Draw the numbers low..high with so many digits each, one word a digit; how many wordings there are."""
+    known: dict[tuple[int, int, int], tuple[int, float]] = {(0, 0, 0): (to, 1.0)}
+
+    def drawn(left: int, low: int, high: int, state: int | None = None) -> tuple[int, float]:
+        found = known.get((left, low, high))
+        if found is not None:
+            return found
+        here, count, unit = sketch.state() if state is None else state, 0.0, 10 ** (left - 1)
+        for digit in range(low // unit, high // unit + 1):
+            least, most = max(low - digit * unit, 0), min(high - digit * unit, unit - 1)
+            following, own = drawn(left - 1, least, most)
+            for words in DIGIT_WORDS[digit]:
+                if own and sketch.row(here, (words,), following, own):
+                    count += own
+        known[left, low, high] = here, count
+        return here, count
+
+    return drawn(places, low, high, begin)[1]
 
 
 Edge = tuple[str, str]

@@ -35,6 +35,7 @@ from fieldassist.language.number_grammar import (
     Rule,
 )
 from fieldassist.language.number_nodes import (
+    PARTS,
     DIGIT,
     DIGIT_WORDS,
     EAR,
@@ -54,6 +55,7 @@ from fieldassist.language.number_nodes import (
     spread,
     thin,
 )
+from fieldassist.language.word_graph import Sketch, WordGraph
 from fieldassist.trade import quantities
 
 __all__ = [
@@ -62,8 +64,10 @@ __all__ = [
     "NumberKind",
     "Rule",
     "Spoken",
+    "ValueRange",
     "confusable",
     "digits",
+    "graph",
     "parse",
     "recognizer_phrases",
     "sample",
@@ -555,6 +559,11 @@ _USUAL_THINGS = ["tile", "panel", "piece", "bag"]
 _FINE = ("in", "m", "m2", "kg", "lb", "L")
 
 
+def _whole_share(unit: str | None) -> float:
+    """How many of the values in a unit are whole numbers. Ours: on a tape most are fractions."""
+    return 0.4 if unit in _ON_A_TAPE else 0.75
+
+
 def _marks(kind: NumberKind, unit: str | None, high: NumberValue) -> frozenset[str]:
     marks = set()
     if unit in _ON_A_TAPE or kind is NumberKind.NUMBER:
@@ -639,6 +648,139 @@ def recognizer_phrases(
         if not seen.issuperset(edges(words)):
             whole.append(words)
     return list(dict.fromkeys(map(" ".join, whole)))
+
+
+@dataclass(frozen=True)
+class ValueRange:
+    """Which values a recognizer listens for.
+
+    low, high, in the first of the units, for NAME of its number, by default what a step usually asks; likely, the ends
+    between which values are expected, where they are fewer; whole, only whole numbers; digit_by_digit, "nine five" as
+    well; letters, of a NAME.
+    """
+
+    low: Fraction | None = None
+    high: Fraction | None = None
+    likely: tuple[Fraction, Fraction] | None = None
+    whole: bool = False
+    digit_by_digit: bool = False
+    letters: str = "abcdefghijklmnopqrstuvwxyz"
+
+
+# What is heard beside what is likely: so much of it all. Ours.
+_UNLIKELY = 0.1
+
+
+@lru_cache(maxsize=512)
+def graph(
+    kind: NumberKind, units: tuple[str, ...], heard: ValueRange = ValueRange(), knows: Callable[[str], bool] | None = None
+) -> WordGraph:
+    """Every wording of every value in a range, and no others: exactly these can be heard.
+
+    Parameters: kind; units, those the answer may carry (a bare number is always among the wordings, in the first of
+    them); for COUNT also things (`THINGS`; the usual few where none is named), for NAME nouns ("tile"); heard, which
+    values; knows, the recognizer's words: a word that it lacks is replaced by one without its plural ending, or all
+    wordings with it are left out, since an engine that skips the word would hear "nine" for "nine tenths".
+    Errors: `ValueError` for a unit that does not measure the kind, and for low above high.
+
+    >>> said = graph(NumberKind.PERCENT, ("percent",), ValueRange(Fraction(80), Fraction(100)))
+    >>> [said.accepts(words.split()) for words in ("eighty one percent", "ninety", "ninety percent five", "seventy")]
+    [True, True, False, False]
+    """
+    if heard.low is not None and heard.high is not None and heard.low > heard.high:
+        raise ValueError(f"nothing lies between {heard.low} and {heard.high}; give the lower limit first")
+
+    def known(word: str) -> str | None:
+        return next((one for one in (word, EAR.get(word)) if one is not None and (knows is None or knows(one))), None)
+
+    sketch = Sketch(known)
+    end = sketch.state()
+    sketch.end(end)
+    if kind is NumberKind.NAME:
+        _draw_names(sketch, end, units, heard)
+    elif kind is NumberKind.DIGITS:
+        _draw_digits(sketch, end)
+    elif kind is NumberKind.SIZE:
+        _check_units(kind, units)
+        middle, by = sketch.state(), sketch.state()
+        _draw_kind(sketch, 0, middle, NumberKind.LENGTH, units, heard)
+        sketch.word(middle, "by", by)
+        _draw_kind(sketch, by, end, NumberKind.LENGTH, units, heard)
+    else:
+        _check_units(kind, units)
+        _draw_kind(sketch, 0, end, kind, units, heard)
+    return sketch.graph()
+
+
+def _draw_kind(sketch: Sketch, begin: int, to: int, kind: NumberKind, units: Sequence[str], heard: ValueRange) -> None:
+    low, high = heard.low, heard.high
+    whole = 1.0 if heard.whole else _whole_share(units[0] if units else None)
+    ways = [(low, high, frozenset[str](), whole)]
+    if not heard.whole:
+        ways.append((low, high, frozenset({PARTS}), 1.0 - whole))
+    if heard.likely is not None and heard.likely != (low, high):
+        ways = [(*heard.likely, marks, (1.0 - _UNLIKELY) * share) for _, _, marks, share in ways]
+        ways.append((low, high, ways[-1][2], _UNLIKELY))
+    for least, most, marks, share in ways:
+        start = sketch.state()
+        own = marks | {"digits"} if heard.digit_by_digit else marks
+        if _draw_range(sketch, start, to, kind, units, least, most, own):
+            sketch.free(begin, start, share)
+
+
+def _draw_range(
+    sketch: Sketch,
+    begin: int,
+    to: int,
+    kind: NumberKind,
+    units: Sequence[str],
+    low: Fraction | None,
+    high: Fraction | None,
+    extra: frozenset[str],
+) -> float:
+    count = 0.0
+    for rule, unit in _rules_for(kind, units):
+        scale = ("count",) if kind is NumberKind.COUNT else units
+        least, most = _limits(scale, unit, low, high)
+        if kind is NumberKind.CLOCK_TIME:
+            least, most = (0, 719) if rule.unit is None or low is None or high is None else (least, most)
+            most = most if rule.unit is None or high is not None else 1439
+        marks = _marks(kind, unit, most) | extra
+        if rule.feet and "feet" not in marks:
+            continue
+        start = sketch.state()
+        own = rule.node.between(sketch, start, to, least, most, marks)
+        if own:
+            sketch.free(begin, start, math.sqrt(own))
+        count += own
+    return count
+
+
+def _draw_names(sketch: Sketch, end: int, units: Sequence[str], heard: ValueRange) -> None:
+    """A letter, a number, or both; the noun before them."""
+    if strange := [noun for noun in units if noun not in NAMED]:
+        raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(NAMED)}")
+    least, most = 1 if heard.low is None else _whole(heard.low), 99 if heard.high is None else _whole(heard.high)
+    begin, spelled, number = sketch.state(), sketch.state(), sketch.state()
+    sketch.ways(0, [(), *(spread(noun) for noun in units)], begin)
+    for letter in heard.letters:
+        sketch.row(begin, spread("x ray") if letter == "x" else (_LETTERS[letter][0],), spelled)
+        sketch.row(begin, (letter,), spelled)
+    marks = frozenset({"digits"} if heard.digit_by_digit else ())
+    if _LISTED_NAME_NUMBERS.between(sketch, number, end, least, most, marks):
+        sketch.free(begin, number, 0.2 * len(heard.letters))
+        sketch.free(spelled, number, 0.8)
+    sketch.free(spelled, end, 0.2)
+
+
+def _draw_digits(sketch: Sketch, end: int) -> None:
+    """Digits, as many as one likes."""
+    behind = sketch.state()
+    for words in DIGIT_WORDS:
+        for word in words:
+            sketch.word(0, word, behind, 1 / len(words))
+    sketch.free(behind, 0, 0.75)
+    sketch.free(behind, end, 0.25)
 
 
 def _check_units(kind: NumberKind, units: Sequence[str]) -> None:
@@ -833,7 +975,7 @@ def _sample_value(
     """Mostly whole numbers; the rest on the marks of a tape, or in halves, quarters and tenths."""
     least, most = _limits(units, unit, low, high)
     marks = (8, 16, 32, 2, 4) if unit in _ON_A_TAPE else (2, 10, 4) if unit in _FINE else (2, 10)
-    whole = rng.random() < (0.4 if unit in _ON_A_TAPE else 0.75)
+    whole = rng.random() < _whole_share(unit)
     part = 1 if whole or unit == "count" else rng.choice(marks)
     first, last = ceil(least * part), floor(most * part)
     if first > last:

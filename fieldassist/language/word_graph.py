@@ -151,6 +151,10 @@ class Sketch:
         self.word(at, words[-1], to, weight)
         return True
 
+    def ways(self, begin: int, ways: Sequence[Sequence[str]], to: int) -> int:
+        """Several rows of words between two states, each as likely as the others; how many of them can be heard."""
+        return sum(self.row(begin, words, to) for words in dict.fromkeys(map(tuple, ways)))
+
     def graph_between(self, graph: WordGraph, begin: int, to: int, weight: float = 1.0) -> None:
         """A graph's sentences between two states, in so far as they can be heard."""
         first = len(self._ends)
