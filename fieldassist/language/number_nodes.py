@@ -169,7 +169,9 @@ class Table(Node):
     def _between(
         self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
     ) -> float:
-        said = (words for words, value in self.rows if low <= value <= high and (value.denominator == 1 or PARTS in marks))
+        said = (
+            words for words, value in self.rows if low <= value <= high and (value.denominator == 1 or PARTS in marks)
+        )
         return float(sum(sketch.row(begin, words, to) for words in said))
 
     def _cover(self, low: NumberValue, high: NumberValue, _marks: frozenset[str]) -> Iterable[Tokens]:
@@ -468,7 +470,9 @@ class ValuePlace(Node):
             for heads, rests in self._parts(self.rest, low, high):
                 start, left, right = sketch.state(), sketch.state(), sketch.state()
                 first, second = (
-                    ((self.rest, rests), (self.head, heads)) if self.reverse else ((self.head, heads), (self.rest, rests))
+                    ((self.rest, rests), (self.head, heads))
+                    if self.reverse
+                    else ((self.head, heads), (self.rest, rests))
                 )
                 own = first[0].between(sketch, start, left, *first[1], marks)
                 own *= second[0].between(sketch, right, to, *second[1], marks) if own else 0
@@ -623,7 +627,7 @@ class DigitRow(Node):
             yield from digit_words(str(value))
 
     def _between(
-        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
+        self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, _marks: frozenset[str]
     ) -> float:
         count = 0.0
         for places in range(self.least, self.most + 1):

@@ -35,10 +35,10 @@ from fieldassist.language.number_grammar import (
     Rule,
 )
 from fieldassist.language.number_nodes import (
-    PARTS,
     DIGIT,
     DIGIT_WORDS,
     EAR,
+    PARTS,
     Alt,
     Memo,
     Node,
@@ -673,7 +673,10 @@ _UNLIKELY = 0.1
 
 @lru_cache(maxsize=512)
 def graph(
-    kind: NumberKind, units: tuple[str, ...], heard: ValueRange = ValueRange(), knows: Callable[[str], bool] | None = None
+    kind: NumberKind,
+    units: tuple[str, ...],
+    heard: ValueRange = ValueRange(),
+    knows: Callable[[str], bool] | None = None,
 ) -> WordGraph:
     """Every wording of every value in a range, and no others: exactly these can be heard.
 
