@@ -47,12 +47,13 @@ from fieldassist.day.ear import (
     with_attention,
 )
 from fieldassist.day.session import Day
+from fieldassist.language.spoken import spoken_language
 from fieldassist.record import attachments
 from fieldassist.trade.message import Message, message
 from fieldassist.voice.phrases import Taken, is_number_alone, recognizer_phrases, understand
 from fieldassist.voice.recognizer import FOREIGN_LIMIT, RATE_HZ, Heard, Recognizer
 
-ATTENTION = "field assist"
+ATTENTION = spoken_language().attention
 # How long after the attention phrase alone anything is taken, and how long after its question a value is likely to be
 # the answer. Ours: time to look up and answer.
 WINDOW_S = 8.0

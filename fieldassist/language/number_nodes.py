@@ -33,28 +33,6 @@ _LEAST_PART = Fraction(1, 1_000_000)
 
 # Words
 
-# Other spellings of the same word, and endings that noise swallows: both sides of every comparison go through this
-# table, so "three eighth inch" is understood, though we say "three eighths of an inch".
-_PLURALS = (
-    "halves:half thirds:third quarters:quarter fourths:fourth eighths:eighth tenths:tenth sixteenths:sixteenth "
-    "seconds:second minutes:minute hours:hour inches:inch feet:foot millimeters:millimeter centimeters:centimeter "
-    "meters:meter grams:gram kilograms:kilogram kilos:kilo pounds:pound liters:liter milliliters:milliliter "
-    "quarts:quart gallons:gallon degrees:degree tiles:tile panels:panel sheets:sheet pieces:piece bags:bag "
-    "buckets:bucket boxes:box crates:crate batches:batch lifts:lift voids:void corners:corner clips:clip people:person "
-    "workers:worker"
-)
-_SPELLINGS = (
-    "an:a o:oh alfa:alpha juliett:juliet whisky:whiskey niner:nine centigrade:celsius "
-    "millimetre:millimeter millimetres:millimeter centimetre:centimeter centimetres:centimeter metre:meter "
-    "metres:meter litre:liter litres:liter millilitre:milliliter millilitres:milliliter kilogramme:kilogram "
-    "kilogrammes:kilogram gramme:gram grammes:gram"
-)
-EAR: Mapping[str, str] = MappingProxyType(dict(pair.split(":") for pair in (_PLURALS + " " + _SPELLINGS).split()))
-
-
-def ear(words: Iterable[str]) -> Tokens:
-    return tuple(EAR.get(word, word) for word in words)
-
 
 def spread(text: str) -> Tokens:
     return tuple(text.split())
@@ -67,6 +45,50 @@ def ways(text: str) -> tuple[Tokens, ...]:
     (('foot',), ('feet', 'and'), ())
     """
     return tuple(spread(way) for way in text.split("|"))
+
+
+@dataclass(frozen=True, eq=False)
+class WordForms:
+    """The words of one language, as far as nodes compare them.
+
+    same: other spellings of a word, and endings that noise swallows: both sides of every comparison go through this
+    table, so "three eighth inch" is understood, though we say "three eighths of an inch". digits: the words of each
+    of the ten, the usual one first.
+    """
+
+    same: Mapping[str, str]
+    digits: tuple[Tokens, ...]
+    digit: Mapping[str, int] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        digit = {word: digit for digit, words in enumerate(self.digits) for word in words}
+        object.__setattr__(self, "digit", MappingProxyType(digit))
+
+    def ear(self, words: Iterable[str]) -> Tokens:
+        """The words as they are compared."""
+        return tuple(self.same.get(word, word) for word in words)
+
+    def digit_words(self, text: str) -> Iterator[Tokens]:
+        """Digits one by one, and again with the other word where one has two ("zero", "oh")."""
+        plain = tuple(self.digits[int(character)][0] for character in text)
+        yield plain
+        other = tuple(self.digits[int(character)][-1] for character in text)
+        if other != plain:
+            yield other
+
+    def hearable(self, phrases: Iterable[Tokens], marks: frozenset[str]) -> list[Tokens]:
+        """The phrases without those that hold a word unknown to the recognizer in this and its other spelling.
+
+        Such a phrase must go as a whole: an engine that skips the word would hear "nine" for "nine tenths".
+        """
+        if not any(mark.startswith("-") for mark in marks):
+            return list(phrases)
+        heard: list[Tokens] = []
+        for words in phrases:
+            known = tuple(self.same.get(word, word) if missing(word) in marks else word for word in words)
+            if not any(missing(word) in marks for word in known):
+                heard.append(known)
+        return heard
 
 
 # Nodes
@@ -145,19 +167,20 @@ def _ends(after: Iterable[Tokens], otherwise: frozenset[str]) -> frozenset[str]:
 class Table(Node):
     """These words mean this value; the usual wording of a value comes first."""
 
+    forms: WordForms
     rows: tuple[tuple[Tokens, NumberValue], ...]
     _by_first: dict[str, list[tuple[Tokens, NumberValue]]] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         by_first: dict[str, list[tuple[Tokens, NumberValue]]] = {}
         for words, value in self.rows:
-            heard = ear(words)
+            heard = self.forms.ear(words)
             group = by_first.setdefault(heard[0], [])
             if (heard, value) not in group:
                 group.append((heard, value))
         object.__setattr__(self, "_by_first", by_first)
         values = [value for _, value in self.rows]
-        self._known(by_first, (ear(words)[-1] for words, _ in self.rows), min(values), max(values))
+        self._known(by_first, (self.forms.ear(words)[-1] for words, _ in self.rows), min(values), max(values))
 
     def _read(self, words: Tokens, at: int, _memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         rows = self._by_first[words[at]]
@@ -174,8 +197,8 @@ class Table(Node):
         )
         return float(sum(sketch.row(begin, words, to) for words in said))
 
-    def _cover(self, low: NumberValue, high: NumberValue, _marks: frozenset[str]) -> Iterable[Tokens]:
-        return (words for words, value in self.rows if low <= value <= high)
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
+        return self.forms.hearable((words for words, value in self.rows if low <= value <= high), marks)
 
     def vocabulary(self) -> Iterator[str]:
         return (word for words, _ in self.rows for word in words)
@@ -285,6 +308,7 @@ class Within(Node):
 class Then(Node):
     """Fixed words before and after a node: "point" five, three eighths "of an inch"."""
 
+    forms: WordForms
     before: tuple[Tokens, ...]
     node: Node
     after: tuple[Tokens, ...] = ((),)
@@ -292,8 +316,8 @@ class Then(Node):
     _after: tuple[Tokens, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "_before", tuple(dict.fromkeys(map(ear, self.before))))
-        object.__setattr__(self, "_after", tuple(dict.fromkeys(map(ear, self.after))))
+        object.__setattr__(self, "_before", tuple(dict.fromkeys(map(self.forms.ear, self.before))))
+        object.__setattr__(self, "_after", tuple(dict.fromkeys(map(self.forms.ear, self.after))))
         first: set[str] = set()
         for way in self._before:
             first |= {way[0]} if way else self.node.first
@@ -326,7 +350,7 @@ class Then(Node):
         return count * sketch.ways(begin, self.before, inner) * sketch.ways(behind, self.after, to)
 
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        before, after = hearable(self.before, marks), hearable(self.after, marks)
+        before, after = self.forms.hearable(self.before, marks), self.forms.hearable(self.after, marks)
         return join(thin(join(before, self.node.cover(low, high, marks))), after)
 
     def vocabulary(self) -> Iterator[str]:
@@ -338,13 +362,16 @@ class Then(Node):
 class Counted(Node):
     """A number and what it counts, singular for one, plural for the rest; either is understood with any number."""
 
+    forms: WordForms
     node: Node
     one: Tokens
     many: tuple[Tokens, ...]
     _nouns: tuple[Tokens, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "_nouns", tuple(dict.fromkeys(ear(noun) for noun in (self.one, *self.many))))
+        object.__setattr__(
+            self, "_nouns", tuple(dict.fromkeys(self.forms.ear(noun) for noun in (self.one, *self.many)))
+        )
         self._known(self.node.first, (noun[-1] for noun in self._nouns), self.node.low, self.node.high)
 
     def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
@@ -372,9 +399,9 @@ class Counted(Node):
         return count * nouns
 
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        phrases = join(self.node.cover(low, high, marks), hearable(self.many, marks))
+        phrases = join(self.node.cover(low, high, marks), self.forms.hearable(self.many, marks))
         if low <= 1 <= high:
-            phrases += join(self.node.cover(1, 1, marks), hearable((self.one,), marks))
+            phrases += join(self.node.cover(1, 1, marks), self.forms.hearable((self.one,), marks))
         return phrases
 
     def vocabulary(self) -> Iterator[str]:
@@ -391,6 +418,7 @@ class ValuePlace(Node):
     The rest spans no more than one `scale`.
     """
 
+    forms: WordForms
     head: Node
     scale: int
     alone: tuple[Tokens, ...]
@@ -401,8 +429,8 @@ class ValuePlace(Node):
     _link: tuple[Tokens, ...] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "_alone", tuple(dict.fromkeys(map(ear, self.alone))))
-        object.__setattr__(self, "_link", tuple(dict.fromkeys(map(ear, self.link))))
+        object.__setattr__(self, "_alone", tuple(dict.fromkeys(map(self.forms.ear, self.alone))))
+        object.__setattr__(self, "_link", tuple(dict.fromkeys(map(self.forms.ear, self.link))))
         low, high = self.head.low * self.scale, self.head.high * self.scale
         first = self.head.first
         if self.rest is not None:
@@ -509,7 +537,7 @@ class ValuePlace(Node):
         phrases: list[Tokens] = []
         if self.alone:
             heads = self.head.cover(ceil(Fraction(low) / self.scale), floor(Fraction(high) / self.scale), marks)
-            phrases += join(heads, hearable(self.alone, marks))
+            phrases += join(heads, self.forms.hearable(self.alone, marks))
         if self.rest is not None:
             phrases += self._cover_with_rest(self.rest, low, high, marks)
         return phrases
@@ -539,7 +567,7 @@ class ValuePlace(Node):
         phrases: list[Tokens] = []
         for heads, rests in groups:
             before, after = (rests, heads) if self.reverse else (heads, rests)
-            phrases += join(join(before, hearable(self.link, marks)), after)
+            phrases += join(join(before, self.forms.hearable(self.link, marks)), after)
         return phrases
 
     def vocabulary(self) -> Iterator[str]:
@@ -589,33 +617,22 @@ class Affine(Node):
         return self.node.vocabulary()
 
 
-DIGIT_WORDS: tuple[Tokens, ...] = tuple(
-    spread(ways) for ways in ("zero oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-)
-DIGIT = {word: digit for digit, ways in enumerate(DIGIT_WORDS) for word in ways}
-
-
-def digit_words(text: str) -> Iterator[Tokens]:
-    plain = tuple(DIGIT_WORDS[int(character)][0] for character in text)
-    yield plain
-    if "zero" in plain:
-        yield tuple("oh" if word == "zero" else word for word in plain)
-
-
 @dataclass(frozen=True, eq=False)
 class DigitRow(Node):
     """A whole number said digit by digit, `least` to `most` digits: "nine five"."""
 
+    forms: WordForms
     least: int
     most: int
 
     def __post_init__(self) -> None:
-        self._known((word for word in DIGIT if DIGIT[word]), DIGIT, 10 ** (self.least - 1), 10**self.most - 1)
+        digit = self.forms.digit
+        self._known((word for word in digit if digit[word]), digit, 10 ** (self.least - 1), 10**self.most - 1)
 
     def _read(self, words: Tokens, at: int, _memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         value = 0
         for count, word in enumerate(words[at : at + self.most], start=1):
-            digit = DIGIT.get(word)
+            digit = self.forms.digit.get(word)
             if digit is None:
                 return
             value = value * 10 + digit
@@ -624,7 +641,7 @@ class DigitRow(Node):
 
     def wordings(self, value: NumberValue, _marks: frozenset[str]) -> Iterator[Tokens]:
         if value.denominator == 1 and self.low <= value <= self.high:
-            yield from digit_words(str(value))
+            yield from self.forms.digit_words(str(value))
 
     def _between(
         self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, _marks: frozenset[str]
@@ -634,39 +651,41 @@ class DigitRow(Node):
             least, most = max(ceil(low), 10 ** (places - 1)), min(floor(high), 10**places - 1)
             if least <= most:
                 start = sketch.state()
-                own = _digits_between(sketch, start, to, places, least, most)
+                own = _digits_between(self.forms, sketch, start, to, places, least, most)
                 if own:
                     sketch.free(begin, start, own)
                 count += own
         return count
 
-    def _cover(self, low: NumberValue, high: NumberValue, _marks: frozenset[str]) -> Iterable[Tokens]:
+    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
         if high < self.low or low > self.high:
             return []
-        heads = [words for digit in range(1, 10) for words in digit_words(str(digit))]
-        every = [words for digit in range(10) for words in digit_words(str(digit))]
+        heads = [words for digit in range(1, 10) for words in self.forms.digit_words(str(digit))]
+        every = [words for digit in range(10) for words in self.forms.digit_words(str(digit))]
         pairs = join(heads, every)
-        return pairs if high < 100 else [*pairs, *join(every, every)]
+        return self.forms.hearable(pairs if high < 100 else [*pairs, *join(every, every)], marks)
 
     def vocabulary(self) -> Iterator[str]:
-        return iter(DIGIT)
+        return iter(self.forms.digit)
 
 
 @dataclass(frozen=True, eq=False)
 class Decimals(Node):
     """What follows "point": digits one by one, or two as a number ("point twenty five")."""
 
+    forms: WordForms
     most: int
     tens: Node  # 10..99, understood
     offered: Node  # those of them that are said: nobody says "point forty" for four tenths
 
     def __post_init__(self) -> None:
-        self._known({*DIGIT, *self.tens.first}, {*DIGIT, *self.tens.last}, 0, 1 - Fraction(1, 10**self.most))
+        digit = self.forms.digit
+        self._known({*digit, *self.tens.first}, {*digit, *self.tens.last}, 0, 1 - Fraction(1, 10**self.most))
 
     def _read(self, words: Tokens, at: int, memo: Memo) -> Iterable[tuple[NumberValue, int]]:
         value = 0
         for count, word in enumerate(words[at : at + self.most], start=1):
-            digit = DIGIT.get(word)
+            digit = self.forms.digit.get(word)
             if digit is None:
                 break
             value = value * 10 + digit
@@ -681,7 +700,7 @@ class Decimals(Node):
         for count in range(1, most + 1):
             scaled = value * 10**count
             if scaled.denominator == 1:
-                yield from digit_words(str(int(scaled)).zfill(count))
+                yield from self.forms.digit_words(str(int(scaled)).zfill(count))
                 if count == 2 and "places" in marks:
                     yield from self.offered.wordings(int(scaled), marks)
                 return
@@ -697,7 +716,7 @@ class Decimals(Node):
             if least <= most:
                 start = sketch.state()
                 # A tenth is said more often than a thousandth.
-                own = _digits_between(sketch, start, to, places, least, most)
+                own = _digits_between(self.forms, sketch, start, to, places, least, most)
                 if own:
                     sketch.free(begin, start, sqrt(own))
                 count += own
@@ -706,17 +725,18 @@ class Decimals(Node):
         return count
 
     def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        singles = [(word,) for word in DIGIT if max(low, Fraction(1, 10)) <= Fraction(DIGIT[word], 10) <= high]
+        digit = self.forms.digit
+        singles = [(word,) for word in digit if max(low, Fraction(1, 10)) <= Fraction(digit[word], 10) <= high]
         if "places" not in marks:
-            return list(singles)
-        within = [(word,) for word in DIGIT if low - Fraction(1, 10) < Fraction(DIGIT[word], 10) <= high]
-        ends = [(word,) for word in DIGIT if DIGIT[word]]
+            return self.forms.hearable(singles, marks)
+        within = [(word,) for word in digit if low - Fraction(1, 10) < Fraction(digit[word], 10) <= high]
+        ends = [(word,) for word in digit if digit[word]]
         tens = self.offered.cover(ceil(low * 100), floor(high * 100), marks)
-        inner = join(within, [(zero, *end) for zero in ("zero", "oh") for end in ends])
-        return [*join(within, ends), *inner, *singles, *tens]
+        inner = join(within, [(zero, *end) for zero in self.forms.digits[0] for end in ends])
+        return self.forms.hearable([*join(within, ends), *inner, *singles, *tens], marks)
 
     def vocabulary(self) -> Iterator[str]:
-        yield from DIGIT
+        yield from self.forms.digit
         yield from self.tens.vocabulary()
 
 
@@ -733,7 +753,7 @@ def _option(
     return count
 
 
-def _digits_between(sketch: Sketch, begin: int, to: int, places: int, low: int, high: int) -> float:
+def _digits_between(forms: WordForms, sketch: Sketch, begin: int, to: int, places: int, low: int, high: int) -> float:
     """Draw the numbers low..high with so many digits each, one word a digit; how many wordings there are."""
     known: dict[tuple[int, int, int], tuple[int, float]] = {(0, 0, 0): (to, 1.0)}
 
@@ -745,7 +765,7 @@ def _digits_between(sketch: Sketch, begin: int, to: int, places: int, low: int, 
         for digit in range(low // unit, high // unit + 1):
             least, most = max(low - digit * unit, 0), min(high - digit * unit, unit - 1)
             following, own = drawn(left - 1, least, most)
-            for words in DIGIT_WORDS[digit]:
+            for words in forms.digits[digit]:
                 if own and sketch.row(here, (words,), following, own):
                     count += own
         known[left, low, high] = here, count
@@ -805,27 +825,12 @@ def join(left: Iterable[Tokens], right: Iterable[Tokens]) -> list[Tokens]:
 
 @lru_cache(maxsize=4096)
 def _covered(node: Node, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> tuple[Tokens, ...]:
-    return tuple(thin(hearable(node._cover(low, high, marks), marks)))
+    return tuple(thin(node._cover(low, high, marks)))
 
 
 def missing(word: str) -> str:
     """The mark of a word that the recognizer does not know."""
     return f"-{word}"
-
-
-def hearable(phrases: Iterable[Tokens], marks: frozenset[str]) -> list[Tokens]:
-    """The phrases without those that hold a word unknown to the recognizer, whose other spelling is unknown as well.
-
-    Such a phrase must go as a whole: an engine that skips the word would hear "nine" for "nine tenths".
-    """
-    if not any(mark.startswith("-") for mark in marks):
-        return list(phrases)
-    heard: list[Tokens] = []
-    for words in phrases:
-        known = tuple(EAR.get(word, word) if missing(word) in marks else word for word in words)
-        if not any(missing(word) in marks for word in known):
-            heard.append(known)
-    return heard
 
 
 def _short_first(words: Tokens) -> tuple[int, Tokens]:

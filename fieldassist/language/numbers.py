@@ -1,13 +1,10 @@
 """Numbers and quantities as the trade says them: read from words, said in words, sampled, listed for a recognizer.
 
-One grammar serves all four (`number_grammar`, made of the nodes in `number_nodes`), so that nothing is said that
-would not be understood, and every value that is understood can be said.
+One grammar a language serves all four (`language/en/numbers.py`, made of the nodes in `number_nodes`), so that nothing
+is said that would not be understood, and every value that is understood can be said. The examples are English.
 
 Ambiguity is a result, not an accident: "five thirty two" as a length is 532 and 5/32, since a recognizer that
 swallows the end of "thirty-seconds" leaves exactly these words, and the dialogue has to ask.
-
-Letters follow the ICAO alphabet (Annex 10, volume II, 5.2.1.3, from memory) in the spelling of common word lists
-("alpha", "juliet").
 """
 
 from __future__ import annotations
@@ -23,21 +20,8 @@ from itertools import islice
 from math import ceil, floor
 from types import MappingProxyType
 
-from fieldassist.language.number_grammar import (
-    CARDINAL,
-    DIGIT_RUN,
-    GRAMMAR,
-    NAMED,
-    PAIR,
-    THINGS,
-    TWO_DIGITS,
-    NumberKind,
-    Rule,
-)
+from fieldassist.language.number_grammar import NumberGrammar, NumberKind, Rule
 from fieldassist.language.number_nodes import (
-    DIGIT,
-    DIGIT_WORDS,
-    EAR,
     PARTS,
     Alt,
     Memo,
@@ -46,23 +30,17 @@ from fieldassist.language.number_nodes import (
     Only,
     Tokens,
     Within,
-    digit_words,
-    ear,
     edges,
-    hearable,
     join,
     missing,
-    spread,
     thin,
 )
+from fieldassist.language.spoken import HEARD, spoken_language
 from fieldassist.language.word_graph import Sketch, WordGraph
 from fieldassist.trade import quantities
 
 __all__ = [
-    "GRAMMAR",
-    "THINGS",
     "NumberKind",
-    "Rule",
     "Spoken",
     "ValueRange",
     "confusable",
@@ -127,13 +105,14 @@ def _plain(value: Fraction) -> str:
 # Reading
 
 
-_HALVES_OF_DAY = {"am": "a-m", "a.m.": "a-m", "pm": "p-m", "p.m.": "p-m"}
+def _grammar(language: str) -> NumberGrammar:
+    return spoken_language(language).numbers
 
 
 @lru_cache(maxsize=4096)
-def _tokens(words: tuple[str, ...]) -> Tokens:
+def _tokens(words: tuple[str, ...], grammar: NumberGrammar) -> Tokens:
     """Lower case, hyphens apart ("ninety-five"), "a.m." as the two letters that a recognizer hears."""
-    tidy = (_HALVES_OF_DAY.get(word.lower(), word.lower()) for word in words)
+    tidy = (grammar.tidied.get(word.lower(), word.lower()) for word in words)
     return tuple(part for word in tidy for part in word.split("-") if part)
 
 
@@ -143,12 +122,14 @@ def _all_of(node: Node, heard: Tokens, memo: Memo) -> list[NumberValue]:
     return [value for value, end in node.read(heard, 0, memo) if end == len(heard)]
 
 
-def parse(words: Sequence[str], kind: NumberKind, *, default_unit: str | None = None) -> tuple[Spoken, ...]:
+def parse(
+    words: Sequence[str], kind: NumberKind, *, default_unit: str | None = None, language: str = HEARD
+) -> tuple[Spoken, ...]:
     """Every reading of the whole of `words` as a value of `kind`.
 
     Parameters: words, as a recognizer gives them (lower case; hyphens and British spellings are understood as well);
     default_unit, taken where no unit was said, and for degrees without C or F. Bare eighths, sixteenths and
-    thirty-seconds are inches whatever the default, unless it is feet.
+    thirty-seconds are inches whatever the default, unless it is feet. language, its tag.
     Result: () when the words are no such value; more than one when they are ambiguous, the usual reading first; no
     two with the same value and unit. Temperatures and plain numbers may be below zero.
     Errors: `ValueError` where `words` is one text instead of a list of words.
@@ -169,26 +150,30 @@ def parse(words: Sequence[str], kind: NumberKind, *, default_unit: str | None = 
     if isinstance(words, str):
         raise ValueError(f"{words!r} is one text; give its words as a list, as text.split() does")
     said = tuple(words)
-    tokens = _tokens(said)
+    grammar = _grammar(language)
+    tokens = _tokens(said, grammar)
     found: dict[tuple[object, ...], Spoken] = {}
-    for reading in _readings(tokens, kind, said, default_unit) if tokens else ():
+    for reading in _readings(grammar, tokens, kind, said, default_unit) if tokens else ():
         found.setdefault((reading.value, reading.unit, reading.text, reading.values, reading.thing), reading)
     return tuple(found.values())
 
 
-def _readings(tokens: Tokens, kind: NumberKind, said: Tokens, default_unit: str | None) -> Iterator[Spoken]:
+def _readings(
+    grammar: NumberGrammar, tokens: Tokens, kind: NumberKind, said: Tokens, default_unit: str | None
+) -> Iterator[Spoken]:
+    heard = grammar.forms.ear(tokens)
     if kind is NumberKind.NAME:
-        for thing, text in _read_name(tokens):
+        for thing, text in _read_name(grammar, tokens):
             number = re.search(r"\d+", text)
             yield Spoken(kind, Fraction(number[0] if number else 0), None, said, text, thing=thing)
     elif kind is NumberKind.DIGITS:
-        for text in _read_digits(ear(tokens)):
+        for text in _read_digits(grammar, heard):
             yield Spoken(kind, Fraction(text), None, said, text)
     elif kind is NumberKind.SIZE:
-        for sides, unit in _read_size(ear(tokens), default_unit):
+        for sides, unit in _read_size(grammar, heard, default_unit):
             yield Spoken(kind, sides[0], unit, said, values=sides)
     elif kind is NumberKind.CLOCK_TIME:
-        for value, rule in _read_rules(ear(tokens), kind):
+        for value, rule in _read_rules(grammar, heard, kind):
             minutes = int(value)
             if rule.unit is None and minutes < 60:
                 minutes += 720
@@ -196,13 +181,13 @@ def _readings(tokens: Tokens, kind: NumberKind, said: Tokens, default_unit: str 
             text, pair = f"{hour}:{minute:02}", (Fraction(hour), Fraction(minute))
             yield Spoken(kind, Fraction(minutes), rule.unit, said, text, pair)
     else:
-        for value, rule in _read_rules(ear(tokens), kind):
+        for value, rule in _read_rules(grammar, heard, kind):
             yield Spoken(kind, Fraction(value), _unit(rule, default_unit), said, thing=rule.thing)
 
 
-def _read_rules(heard: Tokens, kind: NumberKind) -> Iterator[tuple[NumberValue, Rule]]:
+def _read_rules(grammar: NumberGrammar, heard: Tokens, kind: NumberKind) -> Iterator[tuple[NumberValue, Rule]]:
     memo: Memo = {}
-    for rule in GRAMMAR[kind]:
+    for rule in grammar.rules[kind]:
         for value in _all_of(rule.node, heard, memo):
             # "Three tiles" without the tiles is a count only by its step, so the bare number keeps no unit.
             if rule.unit != "count" or rule.thing:
@@ -217,10 +202,12 @@ def _unit(rule: Rule, default_unit: str | None) -> str | None:
     return default_unit if rule.unit == "deg" else rule.unit
 
 
-def _read_size(heard: Tokens, default_unit: str | None) -> Iterator[tuple[tuple[Fraction, ...], str | None]]:
-    for at in (index for index, word in enumerate(heard) if word == "by"):
-        rights = list(_read_rules(heard[at + 1 :], NumberKind.LENGTH))
-        for first, left in _read_rules(heard[:at], NumberKind.LENGTH) if rights else ():
+def _read_size(
+    grammar: NumberGrammar, heard: Tokens, default_unit: str | None
+) -> Iterator[tuple[tuple[Fraction, ...], str | None]]:
+    for at in (index for index, word in enumerate(heard) if word == grammar.by):
+        rights = list(_read_rules(grammar, heard[at + 1 :], NumberKind.LENGTH))
+        for first, left in _read_rules(grammar, heard[:at], NumberKind.LENGTH) if rights else ():
             for second, right in rights:
                 for a, b in _shared_units(left, right, default_unit):
                     yield _same_unit(Fraction(first), a, Fraction(second), b)
@@ -247,103 +234,77 @@ def _same_unit(
     return (quantities.convert_exact(first, a, unit), quantities.convert_exact(second, b, unit)), unit
 
 
-_LETTERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {
-        name[0]: (name, name[0])
-        for name in [
-            "alpha",
-            "bravo",
-            "charlie",
-            "delta",
-            "echo",
-            "foxtrot",
-            "golf",
-            "hotel",
-            "india",
-            "juliet",
-            "kilo",
-            "lima",
-            "mike",
-            "november",
-            "oscar",
-            "papa",
-            "quebec",
-            "romeo",
-            "sierra",
-            "tango",
-            "uniform",
-            "victor",
-            "whiskey",
-            "yankee",
-            "zulu",
-        ]
-    }
-    # The ICAO "X-ray" is two words to a recognizer, and handled where letters are read.
-    | {"x": ("x",)}
-)
-_LETTER_OF = {word: letter.upper() for letter, ways in _LETTERS.items() for word in ways} | {"xray": "X"}
-_NAME_NUMBERS = Alt((Within(CARDINAL, 0, 99_999), PAIR))
-_LISTED_NAME_NUMBERS = Alt((CARDINAL, Only(DIGIT_RUN, "digits")))
+@lru_cache
+def _name_numbers(grammar: NumberGrammar) -> Node:
+    return Alt((Within(grammar.cardinal, 0, 99_999), grammar.pair))
 
 
-def _read_name(tokens: Tokens) -> Iterator[tuple[str, str]]:
+@lru_cache
+def _listed_name_numbers(grammar: NumberGrammar) -> Node:
+    return Alt((grammar.cardinal, Only(grammar.digit_run, "digits")))
+
+
+def _read_name(grammar: NumberGrammar, tokens: Tokens) -> Iterator[tuple[str, str]]:
     """(thing, text) of a name: an optional noun, up to three letters, a number, one letter more; not all of them."""
     starts: list[tuple[str, int]] = [("", 0)]
-    noun = EAR.get(tokens[0], tokens[0])
-    if noun in NAMED:
-        starts.append((noun, 2 if tokens[1:2] == ("number",) else 1))
+    (noun,) = grammar.forms.ear(tokens[:1])
+    if noun in grammar.named:
+        starts.append((noun, 2 if tokens[1:2] == (grammar.number,) else 1))
     for thing, start in starts:
-        for letters, at in _read_letters(tokens, start, 3):
+        for letters, at in _read_letters(grammar, tokens, start, 3):
             if letters and at == len(tokens):
                 yield thing, letters
-            for number, end in _read_name_number(tokens, at):
-                for suffix, stop in _read_letters(tokens, end, 1):
+            for number, end in _read_name_number(grammar, tokens, at):
+                for suffix, stop in _read_letters(grammar, tokens, end, 1):
                     if stop == len(tokens):
                         yield thing, letters + number + suffix
 
 
-def _read_letters(tokens: Tokens, at: int, most: int) -> Iterator[tuple[str, int]]:
-    letters = ""
+def _read_letters(grammar: NumberGrammar, tokens: Tokens, at: int, most: int) -> Iterator[tuple[str, int]]:
+    letters, same = "", grammar.forms.same
     yield letters, at
+    longest = max(map(len, grammar.letter_of))
     while at < len(tokens) and len(letters) < most:
-        word = "x" if tokens[at : at + 2] == ("x", "ray") else tokens[at]
-        letter = "O" if word == "oh" else _LETTER_OF.get(EAR.get(word, word) if len(word) > 1 else word)
-        if letter is None:
+        for length in range(longest, 0, -1):
+            # A letter's own name is never another spelling of a word ("an" for "a").
+            words = tuple(same.get(word, word) if len(word) > 1 else word for word in tokens[at : at + length])
+            letter = grammar.letter_of.get(words)
+            if letter is not None:
+                break
+        else:
             return
-        at += 2 if tokens[at : at + 2] == ("x", "ray") else 1
+        at += len(words)
         letters += letter
         yield letters, at
 
 
-def _read_name_number(tokens: Tokens, at: int) -> Iterator[tuple[str, int]]:
-    heard = ear(tokens)
-    for value, end in _NAME_NUMBERS.read(heard, at, {}):
+def _read_name_number(grammar: NumberGrammar, tokens: Tokens, at: int) -> Iterator[tuple[str, int]]:
+    heard, digit = grammar.forms.ear(tokens), grammar.forms.digit
+    for value, end in _name_numbers(grammar).read(heard, at, {}):
         yield str(value), end
     text = ""
     for end in range(at, min(at + 6, len(heard))):
-        if heard[end] not in DIGIT:
+        if heard[end] not in digit:
             return
-        text += str(DIGIT[heard[end]])
+        text += str(digit[heard[end]])
         yield text, end + 1
 
 
-_REPEATS = {"double": 2, "triple": 3}
-
-
-def _read_digits(heard: Tokens) -> list[str]:
+def _read_digits(grammar: NumberGrammar, heard: Tokens) -> list[str]:
     """Digits one by one, in twos ("forty seven eleven"), doubled ("double five"), or a whole number said at once."""
-    found = [str(value) for value in _all_of(CARDINAL, heard, {}) if value >= 100]
+    digit = grammar.forms.digit
+    found = [str(value) for value in _all_of(grammar.cardinal, heard, {}) if value >= 100]
     text, at = "", 0
     while at < len(heard):
         word = heard[at]
-        if word in DIGIT:
-            text += str(DIGIT[word])
-        elif word in _REPEATS and heard[at + 1 : at + 2] and heard[at + 1] in DIGIT:
-            text += str(DIGIT[heard[at + 1]]) * _REPEATS[word]
+        if word in digit:
+            text += str(digit[word])
+        elif word in grammar.repeats and heard[at + 1 : at + 2] and heard[at + 1] in digit:
+            text += str(digit[heard[at + 1]]) * grammar.repeats[word]
             at += 1
         else:
             # The longest two-digit number: "forty seven" is 47, as everybody means it, never 40 and 7.
-            ends = TWO_DIGITS.read(heard, at, {})
+            ends = grammar.two_digits.read(heard, at, {})
             if not ends:
                 return found
             value, end = max(ends, key=lambda item: item[1])
@@ -390,10 +351,10 @@ def _whole(value: Fraction) -> NumberValue:
 
 
 def _ways_to_say(
-    kind: NumberKind, value: Fraction, unit: str | None, marks: frozenset[str], thing: str
+    grammar: NumberGrammar, kind: NumberKind, value: Fraction, unit: str | None, marks: frozenset[str], thing: str
 ) -> Iterator[Tokens]:
     number = _whole(value % 720 if kind is NumberKind.CLOCK_TIME and unit is None else value)
-    for rule in GRAMMAR[kind]:
+    for rule in grammar.rules[kind]:
         offered = rule.unit == unit and rule.thing == thing and (rule.offered or unit == "count")
         offered = offered and (not rule.feet or "feet" in marks)
         if offered and rule.node.low <= number <= rule.node.high:
@@ -407,6 +368,7 @@ def wordings(
     kind: NumberKind | None = None,
     thing: str = "",
     marks: Iterable[str] = ("ruler", "tenths", "thirds", "hundreds", "exact"),
+    language: str = HEARD,
 ) -> tuple[str, ...]:
     """Every wording of a value that the grammar offers, the usual one first; () when it has none.
 
@@ -419,10 +381,11 @@ def wordings(
     ('one and a half inches', 'one and one half inches', 'one point five inches')
     """
     own = kind or (_KIND_OF[unit] if unit else NumberKind.NUMBER)
-    return tuple(dict.fromkeys(map(" ".join, _ways_to_say(own, _exact(value), unit, frozenset(marks), thing))))
+    ways = _ways_to_say(_grammar(language), own, _exact(value), unit, frozenset(marks), thing)
+    return tuple(dict.fromkeys(map(" ".join, ways)))
 
 
-def say(value: Fraction | float, unit: str | None, *, kind: NumberKind | None = None) -> str:
+def say(value: Fraction | float, unit: str | None, *, kind: NumberKind | None = None, language: str = HEARD) -> str:
     """A value in the words of the trade, for a voice and for a recognizer: lower case, no hyphens.
 
     Parameters: value [unit], from 0 to 99,999, below zero only for temperatures and bare numbers; kind, where the
@@ -446,12 +409,12 @@ def say(value: Fraction | float, unit: str | None, *, kind: NumberKind | None = 
     marks = _EVERY_MARK | {"hundreds"} if own is NumberKind.LENGTH else _EVERY_MARK
     exact = _exact(value)
     for candidate in (exact, round(exact, 3)):
-        for words in _ways_to_say(own, Fraction(candidate), unit, marks, ""):
+        for words in _ways_to_say(_grammar(language), own, Fraction(candidate), unit, marks, ""):
             return " ".join(words)
     raise ValueError(f"{float(exact):g} {unit or ''} has no words; numbers go from 0 to 99,999".replace("  ", " "))
 
 
-def say_spoken(reading: Spoken) -> str:
+def say_spoken(reading: Spoken, *, language: str = HEARD) -> str:
     """A whole reading in words: names with the ICAO alphabet, sizes with both sides, digits one by one.
 
     >>> say_spoken(parse("two by four feet".split(), NumberKind.SIZE)[0])
@@ -459,33 +422,39 @@ def say_spoken(reading: Spoken) -> str:
     >>> say_spoken(parse(["tile", "b", "twelve"], NumberKind.NAME)[0])
     'tile bravo twelve'
     """
+    grammar = _grammar(language)
     if reading.kind is NumberKind.SIZE:
         first, second = reading.values
-        last = say(second, reading.unit, kind=NumberKind.LENGTH)
-        if first.denominator == 1 and second.denominator == 1 and second != 1:
-            return f"{say(first, None, kind=NumberKind.LENGTH)} by {last}"
-        return f"{say(first, reading.unit, kind=NumberKind.LENGTH)} by {last}"
+        last = say(second, reading.unit, kind=NumberKind.LENGTH, language=language)
+        shared = first.denominator == 1 and second.denominator == 1 and second != 1
+        left = say(first, None if shared else reading.unit, kind=NumberKind.LENGTH, language=language)
+        return f"{left} {grammar.by} {last}"
     if reading.kind is NumberKind.DIGITS:
-        return " ".join(DIGIT_WORDS[int(digit)][0] for digit in reading.text)
+        return _one_by_one(grammar, reading.text)
     if reading.kind is NumberKind.NAME:
-        return " ".join(filter(None, (reading.thing, *_name_words(reading.text))))
+        return " ".join(filter(None, (reading.thing, *_name_words(language, reading.text))))
     if reading.kind is NumberKind.COUNT and reading.thing:
-        for words in _ways_to_say(NumberKind.COUNT, reading.value, "count", _EVERY_MARK, reading.thing):
+        for words in _ways_to_say(grammar, NumberKind.COUNT, reading.value, "count", _EVERY_MARK, reading.thing):
             return " ".join(words)
-    return say(reading.value, reading.unit, kind=reading.kind)
+    return say(reading.value, reading.unit, kind=reading.kind, language=language)
 
 
-def _name_words(text: str) -> Iterator[str]:
-    for part in re.findall(r"\d+|[A-Z]", text):
+def _one_by_one(grammar: NumberGrammar, figures: str) -> str:
+    return " ".join(next(grammar.forms.digit_words(figures)))
+
+
+def _name_words(language: str, text: str) -> Iterator[str]:
+    grammar = _grammar(language)
+    for part in re.findall(r"\d+|[^\W\d_]", text):
         if part.isalpha():
-            yield "x ray" if part == "X" else _LETTERS[part.lower()][0]
+            yield " ".join(grammar.letters[part.lower()][0])
         elif part.startswith("0") and part != "0":
-            yield from (DIGIT_WORDS[int(digit)][0] for digit in part)
+            yield _one_by_one(grammar, part)
         else:
-            yield say(int(part), None)
+            yield say(int(part), None, language=language)
 
 
-def digits(value: Fraction | float) -> str:
+def digits(value: Fraction | float, *, language: str = HEARD) -> str:
     """A value digit by digit, as it is read back where the whole word could be misheard.
 
     Result: decimals to five places, so every fraction of the tape is exact; rounded beyond.
@@ -496,28 +465,23 @@ def digits(value: Fraction | float) -> str:
     """
     exact = round(_exact(value), 5)
     whole, left = divmod(abs(exact), 1)
-    words = ["minus"] if exact < 0 else []
-    words += (DIGIT_WORDS[int(digit)][0] for digit in str(whole))
+    grammar = _grammar(language)
+    words = [grammar.minus] if exact < 0 else []
+    words.append(_one_by_one(grammar, str(whole)))
     if left:
-        words.append("point")
-        words += (DIGIT_WORDS[int(digit)][0] for digit in f"{int(left * 100_000):05}".rstrip("0"))
+        words += (grammar.point, _one_by_one(grammar, f"{int(left * 100_000):05}".rstrip("0")))
     return " ".join(words)
 
 
-def confusable(value: Fraction | float) -> bool:
-    """Whether the words of a value hold a teen or a ten that recognizers mix (13/30, 14/40 ... 19/90).
+def confusable(value: Fraction | float, *, language: str = HEARD) -> bool:
+    """Whether the words of a value hold what recognizers mix: in English a teen or a ten (13/30, 14/40 ... 19/90).
 
-    The whole part decides, in its last two figures, in its thousands, and in "thirteen hundred".
+    The whole part decides.
 
     >>> [confusable(value) for value in (13, 90, 95, 12, 115, 1600, 50_000, 20)]
     [True, True, False, False, True, True, True, False]
     """
-    whole = int(abs(_exact(value)))
-    thousands, below = divmod(whole, 1000)
-    two_figures = [below % 100, thousands]
-    if whole < 10_000:
-        two_figures.append(whole // 100 if thousands else 0)
-    return any(13 <= pair <= 19 for pair in two_figures) or any(pair in range(30, 100, 10) for pair in two_figures[:2])
+    return _grammar(language).alike(int(abs(_exact(value))))
 
 
 # Listing and sampling
@@ -555,7 +519,6 @@ _REACH: Mapping[str | None, tuple[int, int]] = MappingProxyType(
 )
 _ON_A_TAPE = ("in", "ft", "in2", "ft2")
 _LISTED_WHOLE = 120
-_USUAL_THINGS = ["tile", "panel", "piece", "bag"]
 _FINE = ("in", "m", "m2", "kg", "lb", "L")
 
 
@@ -610,7 +573,8 @@ def recognizer_phrases(
     *,
     known: Container[str] | None = None,
     digit_by_digit: bool = False,
-    letters: str = "abcdefghijklmnopqrstuvwxyz",
+    letters: str | None = None,
+    language: str = HEARD,
 ) -> list[str]:
     """Phrases for a recognizer that estimates a bigram model of words from them.
 
@@ -618,11 +582,11 @@ def recognizer_phrases(
     whole numbers are listed one by one where there are no more than 120. Plausible values narrow what can be heard.
 
     Parameters: kind; units, those the answer may carry (a bare number is always among the phrases, in the first of
-    them); for COUNT also things (`THINGS`; the usual few where none is named), for NAME nouns ("tile"); low, high, in
-    the first of `units`, for NAME of its number (1..99 unless given), by default what a step usually asks; known, the
-    recognizer's words: a phrase with a word outside them is replaced by one without its plural ending, or left out,
+    them); for COUNT also things (the grammar's; the usual few where none is named), for NAME nouns ("tile"); low, high,
+    in the first of `units`, for NAME of its number (1..99 unless given), by default what a step usually asks; known,
+    the recognizer's words: a phrase with a word outside them is replaced by one without its plural ending, or left out,
     since an engine that skips the word would hear "nine" for "nine tenths"; digit_by_digit, to hear "nine five" as
-    well; letters, of a NAME.
+    well; letters, of a NAME (every one).
     Errors: `ValueError` for a unit that does not measure the kind, and for low above high.
 
     >>> recognizer_phrases(NumberKind.PERCENT, ["percent"], Fraction(80), Fraction(100))[:3]
@@ -630,19 +594,23 @@ def recognizer_phrases(
     """
     if low is not None and high is not None and low > high:
         raise ValueError(f"nothing lies between {low} and {high}; give the lower limit first")
-    unheard = frozenset(missing(word) for word in vocabulary() if known is not None and word not in known)
+    grammar = _grammar(language)
+    unheard = frozenset(
+        missing(word) for word in vocabulary(language=language) if known is not None and word not in known
+    )
     extra = unheard | {"digits"} if digit_by_digit else unheard
     whole: list[Tokens] = []
     if kind is NumberKind.NAME:
-        parts = _cover_names(units, low, high, letters, extra)
+        spelled = grammar.letters if letters is None else letters
+        parts = _cover_names(grammar, units, low, high, spelled, extra)
     elif kind is NumberKind.DIGITS:
-        singles = [words for digit in range(10) for words in digit_words(str(digit))]
-        singles = hearable(singles, unheard)
+        singles = [words for digit in range(10) for words in grammar.forms.digit_words(str(digit))]
+        singles = grammar.forms.hearable(singles, unheard)
         parts = thin([*singles, *join(singles, singles)])
     else:
-        _check_units(kind, units)
-        whole = hearable(_listed(kind, units, low, high), unheard)
-        parts = _cover_kind(kind, units, low, high, extra)
+        _check_units(grammar, kind, units)
+        whole = grammar.forms.hearable(_listed(grammar, kind, units, low, high), unheard)
+        parts = _cover_kind(grammar, kind, units, low, high, extra)
     seen = {edge for words in whole for edge in edges(words)}
     for words in thin(parts):
         if not seen.issuperset(edges(words)):
@@ -656,7 +624,7 @@ class ValueRange:
 
     low, high, in the first of the units, for NAME of its number, by default what a step usually asks; likely, the ends
     between which values are expected, where they are fewer; whole, only whole numbers; digit_by_digit, "nine five" as
-    well; letters, of a NAME.
+    well; letters, of a NAME (every one).
     """
 
     low: Fraction | None = None
@@ -664,7 +632,7 @@ class ValueRange:
     likely: tuple[Fraction, Fraction] | None = None
     whole: bool = False
     digit_by_digit: bool = False
-    letters: str = "abcdefghijklmnopqrstuvwxyz"
+    letters: str | None = None
 
 
 # What is heard beside what is likely: so much of it all. Ours.
@@ -677,13 +645,15 @@ def graph(
     units: tuple[str, ...],
     heard: ValueRange = ValueRange(),
     knows: Callable[[str], bool] | None = None,
+    *,
+    language: str = HEARD,
 ) -> WordGraph:
     """Every wording of every value in a range, and no others: exactly these can be heard.
 
     Parameters: kind; units, those the answer may carry (a bare number is always among the wordings, in the first of
-    them); for COUNT also things (`THINGS`; the usual few where none is named), for NAME nouns ("tile"); heard, which
-    values; knows, the recognizer's words: a word that it lacks is replaced by one without its plural ending, or all
-    wordings with it are left out, since an engine that skips the word would hear "nine" for "nine tenths".
+    them); for COUNT also things (the grammar's; the usual few where none is named), for NAME nouns ("tile"); heard,
+    which values; knows, the recognizer's words: a word that it lacks is replaced by one without its plural ending, or
+    all wordings with it are left out, since an engine that skips the word would hear "nine" for "nine tenths".
     Errors: `ValueError` for a unit that does not measure the kind, and for low above high.
 
     >>> said = graph(NumberKind.PERCENT, ("percent",), ValueRange(Fraction(80), Fraction(100)))
@@ -693,29 +663,40 @@ def graph(
     if heard.low is not None and heard.high is not None and heard.low > heard.high:
         raise ValueError(f"nothing lies between {heard.low} and {heard.high}; give the lower limit first")
 
+    grammar = _grammar(language)
+
     def known(word: str) -> str | None:
-        return next((one for one in (word, EAR.get(word)) if one is not None and (knows is None or knows(one))), None)
+        other = grammar.forms.same.get(word)
+        return next((one for one in (word, other) if one is not None and (knows is None or knows(one))), None)
 
     sketch = Sketch(known)
     end = sketch.state()
     sketch.end(end)
     if kind is NumberKind.NAME:
-        _draw_names(sketch, end, units, heard)
+        _draw_names(grammar, sketch, end, units, heard)
     elif kind is NumberKind.DIGITS:
-        _draw_digits(sketch, end)
+        _draw_digits(grammar, sketch, end)
     elif kind is NumberKind.SIZE:
-        _check_units(kind, units)
+        _check_units(grammar, kind, units)
         middle, by = sketch.state(), sketch.state()
-        _draw_kind(sketch, 0, middle, NumberKind.LENGTH, units, heard)
-        sketch.word(middle, "by", by)
-        _draw_kind(sketch, by, end, NumberKind.LENGTH, units, heard)
+        _draw_kind(grammar, sketch, 0, middle, NumberKind.LENGTH, units, heard)
+        sketch.word(middle, grammar.by, by)
+        _draw_kind(grammar, sketch, by, end, NumberKind.LENGTH, units, heard)
     else:
-        _check_units(kind, units)
-        _draw_kind(sketch, 0, end, kind, units, heard)
+        _check_units(grammar, kind, units)
+        _draw_kind(grammar, sketch, 0, end, kind, units, heard)
     return sketch.graph()
 
 
-def _draw_kind(sketch: Sketch, begin: int, to: int, kind: NumberKind, units: Sequence[str], heard: ValueRange) -> None:
+def _draw_kind(
+    grammar: NumberGrammar,
+    sketch: Sketch,
+    begin: int,
+    to: int,
+    kind: NumberKind,
+    units: Sequence[str],
+    heard: ValueRange,
+) -> None:
     low, high = heard.low, heard.high
     whole = 1.0 if heard.whole else _whole_share(units[0] if units else None)
     ways = [(low, high, frozenset[str](), whole)]
@@ -727,11 +708,12 @@ def _draw_kind(sketch: Sketch, begin: int, to: int, kind: NumberKind, units: Seq
     for least, most, marks, share in ways:
         start = sketch.state()
         own = marks | {"digits"} if heard.digit_by_digit else marks
-        if _draw_range(sketch, start, to, kind, units, least, most, own):
+        if _draw_range(grammar, sketch, start, to, kind, units, least, most, own):
             sketch.free(begin, start, share)
 
 
 def _draw_range(
+    grammar: NumberGrammar,
     sketch: Sketch,
     begin: int,
     to: int,
@@ -742,7 +724,7 @@ def _draw_range(
     extra: frozenset[str],
 ) -> float:
     count = 0.0
-    for rule, unit in _rules_for(kind, units):
+    for rule, unit in _rules_for(grammar, kind, units):
         scale = ("count",) if kind is NumberKind.COUNT else units
         least, most = _limits(scale, unit, low, high)
         if kind is NumberKind.CLOCK_TIME:
@@ -759,45 +741,48 @@ def _draw_range(
     return count
 
 
-def _draw_names(sketch: Sketch, end: int, units: Sequence[str], heard: ValueRange) -> None:
+def _draw_names(grammar: NumberGrammar, sketch: Sketch, end: int, units: Sequence[str], heard: ValueRange) -> None:
     """A letter, a number, or both; the noun before them."""
-    if strange := [noun for noun in units if noun not in NAMED]:
-        raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(NAMED)}")
+    if strange := [noun for noun in units if noun not in grammar.named]:
+        raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(grammar.named)}")
     least, most = 1 if heard.low is None else _whole(heard.low), 99 if heard.high is None else _whole(heard.high)
     begin, spelled, number = sketch.state(), sketch.state(), sketch.state()
-    sketch.ways(0, [(), *(spread(noun) for noun in units)], begin)
-    for letter in heard.letters:
-        sketch.row(begin, spread("x ray") if letter == "x" else (_LETTERS[letter][0],), spelled)
-        sketch.row(begin, (letter,), spelled)
+    sketch.ways(0, [(), *((noun,) for noun in units)], begin)
+    letters = grammar.letters if heard.letters is None else heard.letters
+    for letter in letters:
+        for way in grammar.letters[letter]:
+            sketch.row(begin, way, spelled)
     marks = frozenset({"digits"} if heard.digit_by_digit else ())
-    if _LISTED_NAME_NUMBERS.between(sketch, number, end, least, most, marks):
-        sketch.free(begin, number, 0.2 * len(heard.letters))
+    if _listed_name_numbers(grammar).between(sketch, number, end, least, most, marks):
+        sketch.free(begin, number, 0.2 * len(letters))
         sketch.free(spelled, number, 0.8)
     sketch.free(spelled, end, 0.2)
 
 
-def _draw_digits(sketch: Sketch, end: int) -> None:
+def _draw_digits(grammar: NumberGrammar, sketch: Sketch, end: int) -> None:
     """Digits, as many as one likes."""
     behind = sketch.state()
-    for words in DIGIT_WORDS:
+    for words in grammar.forms.digits:
         for word in words:
             sketch.word(0, word, behind, 1 / len(words))
     sketch.free(behind, 0, 0.75)
     sketch.free(behind, end, 0.25)
 
 
-def _check_units(kind: NumberKind, units: Sequence[str]) -> None:
-    own: set[str | None] = {rule.unit for rule in GRAMMAR[NumberKind.LENGTH if kind is NumberKind.SIZE else kind]}
-    allowed = sorted({unit for unit in own if unit} | (set(THINGS) | {"count"} if kind is NumberKind.COUNT else set()))
+def _check_units(grammar: NumberGrammar, kind: NumberKind, units: Sequence[str]) -> None:
+    own: set[str | None] = {rule.unit for rule in grammar.rules[NumberKind.LENGTH if kind is NumberKind.SIZE else kind]}
+    allowed = sorted(
+        {unit for unit in own if unit} | (set(grammar.things) | {"count"} if kind is NumberKind.COUNT else set())
+    )
     for unit in units:
         if unit not in allowed:
             raise ValueError(f"{unit!r} is no unit of a {kind.value}; allowed: {', '.join(allowed) or 'none'}")
 
 
-def _rules_for(kind: NumberKind, units: Sequence[str]) -> Iterator[tuple[Rule, str | None]]:
+def _rules_for(grammar: NumberGrammar, kind: NumberKind, units: Sequence[str]) -> Iterator[tuple[Rule, str | None]]:
     """The offered rules that these units allow, each with the unit that its range and its register go by."""
-    things = [unit for unit in units if unit in THINGS] or _USUAL_THINGS
-    for rule in GRAMMAR[kind]:
+    things = [unit for unit in units if unit in grammar.things] or grammar.usual_things
+    for rule in grammar.rules[kind]:
         if not rule.offered:
             continue
         if rule.unit is None:
@@ -818,7 +803,9 @@ def _rules_for(kind: NumberKind, units: Sequence[str]) -> Iterator[tuple[Rule, s
             yield rule, rule.unit
 
 
-def _listed(kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None) -> list[Tokens]:
+def _listed(
+    grammar: NumberGrammar, kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None
+) -> list[Tokens]:
     if not units or kind in (NumberKind.SIZE, NumberKind.CLOCK_TIME, NumberKind.NUMBER):
         return []
     unit = "count" if kind is NumberKind.COUNT else units[0]
@@ -830,17 +817,22 @@ def _listed(kind: NumberKind, units: Sequence[str], low: Fraction | None, high: 
     for value in range(ceil(least), floor(most) + 1):
         for named in (None, unit):
             if named != "count":
-                phrases += islice(_ways_to_say(kind, Fraction(value), named, marks, ""), 1)
+                phrases += islice(_ways_to_say(grammar, kind, Fraction(value), named, marks, ""), 1)
     return phrases
 
 
 def _cover_kind(
-    kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
+    grammar: NumberGrammar,
+    kind: NumberKind,
+    units: Sequence[str],
+    low: Fraction | None,
+    high: Fraction | None,
+    extra: frozenset[str],
 ) -> list[Tokens]:
     if kind is NumberKind.SIZE:
-        return _cover_sizes(units, low, high, extra)
+        return _cover_sizes(grammar, units, low, high, extra)
     phrases: list[Tokens] = []
-    for rule, unit in _rules_for(kind, units):
+    for rule, unit in _rules_for(grammar, kind, units):
         scale = ("count",) if kind is NumberKind.COUNT else units
         least, most = _limits(scale, unit, low, high)
         if kind is NumberKind.CLOCK_TIME:
@@ -854,43 +846,40 @@ def _cover_kind(
 
 
 def _cover_sizes(
-    units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
+    grammar: NumberGrammar, units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
 ) -> list[Tokens]:
-    sides = _cover_kind(NumberKind.LENGTH, units, low, high, extra)
-    return thin(join(join(sides, [("by",)]), sides))
+    sides = _cover_kind(grammar, NumberKind.LENGTH, units, low, high, extra)
+    return thin(join(join(sides, [(grammar.by,)]), sides))
 
 
 def _cover_names(
-    units: Sequence[str], low: Fraction | None, high: Fraction | None, letters: str, marks: frozenset[str]
+    grammar: NumberGrammar,
+    units: Sequence[str],
+    low: Fraction | None,
+    high: Fraction | None,
+    letters: Iterable[str],
+    marks: frozenset[str],
 ) -> list[Tokens]:
-    if strange := [noun for noun in units if noun not in NAMED]:
-        raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(NAMED)}")
+    if strange := [noun for noun in units if noun not in grammar.named]:
+        raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(grammar.named)}")
     least, most = 1 if low is None else _whole(_exact(low)), 99 if high is None else _whole(_exact(high))
-    numbers = _LISTED_NAME_NUMBERS.cover(least, most, marks)
-    spelled = [spread(way) for letter in letters for way in (_LETTERS[letter][0], letter)]
-    spelled += [spread("x ray")] if "x" in letters else []
-    spelled = hearable(spelled, marks)
+    numbers = _listed_name_numbers(grammar).cover(least, most, marks)
+    spelled = grammar.forms.hearable((way for letter in letters for way in grammar.letters[letter]), marks)
     names = [*join(spelled, numbers), *numbers, *spelled]
-    return thin(join([(), *hearable((spread(noun) for noun in units), marks)], names))
+    return thin(join([(), *grammar.forms.hearable(((noun,) for noun in units), marks)], names))
 
 
-@lru_cache(maxsize=1)
-def vocabulary() -> frozenset[str]:
+@lru_cache
+def vocabulary(*, language: str = HEARD) -> frozenset[str]:
     """Every word of the grammar, without the other spellings that `parse` also takes.
 
     >>> {"thirty", "seconds", "bravo", "percent"} <= vocabulary()
     True
     """
-    words = {word for rules in GRAMMAR.values() for rule in rules for word in rule.node.vocabulary()}
-    words |= {word for ways in _LETTERS.values() for word in ways} | {
-        "x",
-        "ray",
-        "by",
-        "number",
-        *_REPEATS,
-        *NAMED,
-    }
-    return frozenset(words | set(DIGIT))
+    grammar = _grammar(language)
+    words = {word for rules in grammar.rules.values() for rule in rules for word in rule.node.vocabulary()}
+    words |= {word for ways in grammar.letters.values() for way in ways for word in way}
+    return frozenset(words | {grammar.by, grammar.number, *grammar.repeats, *grammar.named, *grammar.forms.digit})
 
 
 def sample(
@@ -899,6 +888,8 @@ def sample(
     units: Sequence[str],
     low: Fraction | None = None,
     high: Fraction | None = None,
+    *,
+    language: str = HEARD,
 ) -> tuple[str, Spoken]:
     """A sentence that a crew might say, and what it means: for tests and for synthetic speech.
 
@@ -910,8 +901,8 @@ def sample(
     True
     """
     for _ in range(500):
-        text, wanted = _sample_once(rng, kind, units, low, high)
-        for reading in parse(text.split(), kind) if text else ():
+        text, wanted = _sample_once(language, rng, kind, units, low, high)
+        for reading in parse(text.split(), kind, language=language) if text else ():
             if wanted(reading):
                 return text, reading
     raise ValueError(f"no {kind.value} between {low} and {high} has words in {', '.join(units) or 'no unit'}")
@@ -921,29 +912,35 @@ _Wanted = Callable[[Spoken], bool]
 
 
 def _sample_once(
-    rng: random.Random, kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None
+    language: str,
+    rng: random.Random,
+    kind: NumberKind,
+    units: Sequence[str],
+    low: Fraction | None,
+    high: Fraction | None,
 ) -> tuple[str, _Wanted]:
+    grammar = _grammar(language)
     if kind is NumberKind.DIGITS:
         text = "".join(rng.choice("0123456789") for _ in range(rng.randint(3, 6)))
-        return " ".join(rng.choice(list(digit_words(text)))), lambda reading: reading.text == text
+        return " ".join(rng.choice(list(grammar.forms.digit_words(text)))), lambda reading: reading.text == text
     if kind is NumberKind.NAME:
-        return _sample_name(rng, units, low, high)
+        return _sample_name(language, rng, units, low, high)
     if kind is NumberKind.SIZE:
         of_both = rng.choice(list(units))
         sides = (_sample_value(rng, units, of_both, low, high), _sample_value(rng, units, of_both, low, high))
         marks = _marks(kind, of_both, max(sides)) - {"feet"}
-        left = wordings(sides[0], rng.choice((None, of_both)), kind=NumberKind.LENGTH, marks=marks)
-        right = wordings(sides[1], of_both, kind=NumberKind.LENGTH, marks=marks)
-        spoken = f"{rng.choice(left)} by {rng.choice(right)}" if left and right else ""
+        left = wordings(sides[0], rng.choice((None, of_both)), kind=NumberKind.LENGTH, marks=marks, language=language)
+        right = wordings(sides[1], of_both, kind=NumberKind.LENGTH, marks=marks, language=language)
+        spoken = f"{rng.choice(left)} {grammar.by} {rng.choice(right)}" if left and right else ""
         return spoken, lambda reading: (reading.values, reading.unit) == (sides, of_both)
     if kind is NumberKind.CLOCK_TIME:
         named: str | None = rng.choice((None, "24h"))
         least, most = (0, 1439) if low is None or high is None else (int(low), int(high))
         value = Fraction(rng.randint(least, most))
-        ways = wordings(value, named, kind=kind)
+        ways = wordings(value, named, kind=kind, language=language)
         shown = value if named else value % 720 + (720 if value % 720 < 60 else 0)
         return (rng.choice(ways) if ways else ""), lambda reading: (reading.value, reading.unit) == (shown, named)
-    thing = rng.choice([*(unit for unit in units if unit in THINGS), ""])
+    thing = rng.choice([*(unit for unit in units if unit in grammar.things), ""])
     unit = "count" if kind is NumberKind.COUNT else rng.choice(list(units)) if units else None
     value = _sample_value(rng, ("count",) if kind is NumberKind.COUNT else units, unit, low, high)
     # A bare number is in the first of the units, so only that one may go without its name.
@@ -951,7 +948,7 @@ def _sample_once(
     bare = (unit == "count" and not thing) or (unit == first and rng.random() < 0.3)
     said_unit = None if bare else unit
     marks = _marks(kind, unit, 0 if value < 1000 else value)
-    ways = wordings(value, said_unit, kind=kind, thing="" if bare else thing, marks=marks)
+    ways = wordings(value, said_unit, kind=kind, thing="" if bare else thing, marks=marks, language=language)
     return (
         (rng.choice(ways[:40]) if ways else ""),
         lambda reading: (reading.value, reading.unit) == (value, said_unit) or (bare and reading.value == value),
@@ -959,15 +956,16 @@ def _sample_once(
 
 
 def _sample_name(
-    rng: random.Random, units: Sequence[str], low: Fraction | None, high: Fraction | None
+    language: str, rng: random.Random, units: Sequence[str], low: Fraction | None, high: Fraction | None
 ) -> tuple[str, _Wanted]:
     number = rng.randint(1 if low is None else ceil(low), 99 if high is None else floor(high))
-    letter = rng.choice("abcdefghijklmnopqrstuvwxyz")
-    spelled = rng.choice(("x", "x ray") if letter == "x" else _LETTERS[letter])
+    letters = _grammar(language).letters
+    letter = rng.choice(sorted(letters))
+    spelled = " ".join(rng.choice(letters[letter]))
     noun = rng.choice(["", *units])
     text = f"{letter.upper()}{number}"
     return (
-        f"{noun} {spelled} {say(number, None)}".strip(),
+        f"{noun} {spelled} {say(number, None, language=language)}".strip(),
         lambda reading: (reading.text, reading.thing) == (text, noun),
     )
 

@@ -28,17 +28,14 @@ from fieldassist.checklist.offers import SETS, Offer, Slot
 from fieldassist.checklist.plan import fold_letters
 from fieldassist.language import numbers
 from fieldassist.language.numbers import NumberKind, Spoken
+from fieldassist.language.spoken import spoken_language
 from fieldassist.trade import quantities
 from fieldassist.voice import typed
 
 VALUE = "{value}"
-# Said around a command without changing it; never inside one of our own phrases.
-FILLERS = frozenset({"please", "uh", "um", "er", "ah", "okay", "ok", "so", "well", "hey"})
-# Join the words of a command without changing it: "the tile is set" is "tile set".
-LINKS = frozenset({"the", "is", "are", "was", "it's"})
-# Those of them that the recognizer listens for. More would only give talk more ways in.
-_SPOKEN_BEFORE = ("okay", "um", "uh", "please")
-_SPOKEN_AFTER = ("please",)
+_SPEECH = spoken_language()
+# Words that carry nothing.
+_AROUND = _SPEECH.fillers | _SPEECH.links
 _KIND = {
     "percent": NumberKind.PERCENT,
     "length": NumberKind.LENGTH,
@@ -120,7 +117,7 @@ _Fit = Callable[[_Words, _Words, _Words | None], Iterator[_Words]]
 
 def core(words: Iterable[str]) -> _Words:
     """The words without those that carry nothing."""
-    return tuple(w for w in words if w not in FILLERS and w not in LINKS)
+    return tuple(w for w in words if w not in _AROUND)
 
 
 def is_number_alone(words: str) -> bool:
@@ -355,11 +352,11 @@ def recognizer_phrases(
                         values = _value_phrases(slot, knows)
                         mine += [f"{before}{value}{after}" for value in values]
                         if offer.now:
-                            mine += _value_variants(before.split(), after.split(), values)
+                            mine += _value_variants(before.strip(), after.strip(), values)
             elif all(knows(w) for w in phrase.split()):
                 mine += [phrase] * weight
                 if offer.now and isinstance(offer.command, _WORK):
-                    mine += _variants(phrase)
+                    mine += _SPEECH.variants(phrase)
         found += mine
         if offer.now:
             now += mine
@@ -420,38 +417,20 @@ def _ends(
 
 # Commands that report work: a crew says them as sentences.
 _WORK = (ConfirmStep, Choose, StartRound, ReleaseHold)
-# Words that say how something is now, beside those in -ed: only after these can "is" stand before the last word.
-_STATES = frozenset({"set", "clean", "full", "empty", "sound", "ready"})
 
 
-def _variants(phrase: str) -> list[str]:
-    """Other ways to say a phrase without a value.
-
-    >>> _variants("tile set")
-    ['the tile set', 'tile is set', 'the tile is set', 'set tile', 'set the tile']
-    >>> _variants("larger notch")
-    ['the larger notch']
-    """
-    words = phrase.split()
-    *things, last = words
-    thing = " ".join(things)
-    variants = [f"the {phrase}"]
-    if thing and (last in _STATES or last.endswith("ed")) and not LINKS.intersection(words):
-        variants += [f"{thing} is {last}", f"the {thing} is {last}", f"{last} {thing}", f"{last} the {thing}"]
-    return variants
-
-
-def _value_variants(before: list[str], after: list[str], values: Sequence[str]) -> list[str]:
+def _value_variants(before: str, after: str, values: Sequence[str]) -> list[str]:
     """Other ways to say a phrase with a value: so many that every pair of neighbours occurs, as the model needs."""
-    name = " ".join((*before, *after))
-    if not name or not values:
+    if not values:
         return []
     firsts = {v.split()[0]: v for v in reversed(values)}
     lasts = {v.split()[-1]: v for v in reversed(values)}
-    found = [f"{value} {name}" for value in lasts.values()]
-    if not after:
-        found += [f"{name} is {value}" for value in firsts.values()]
-        found.append(f"the {name} {values[0]}")
+    found: list[str] = []
+    for way in _SPEECH.value_variants(before, after, VALUE):
+        # Behind the phrase's own words every value stands already.
+        known = way.endswith(f"{before} {after}".rstrip() + f" {VALUE}")
+        some = lasts.values() if way.startswith(VALUE) else values[:1] if known else firsts.values()
+        found += [way.replace(VALUE, value) for value in some]
     return found
 
 
@@ -459,9 +438,9 @@ def _with_fillers(phrases: Sequence[str]) -> Iterator[str]:
     """Phrases with what is said around them: so many that every pair of neighbours occurs."""
     firsts = {p.split()[0]: p for p in reversed(phrases)}
     lasts = {p.split()[-1]: p for p in reversed(phrases)}
-    for filler in _SPOKEN_BEFORE:
+    for filler in _SPEECH.said_before:
         yield from (f"{filler} {phrase}" for phrase in firsts.values())
-    for filler in _SPOKEN_AFTER:
+    for filler in _SPEECH.said_after:
         yield from (f"{phrase} {filler}" for phrase in lasts.values())
 
 
@@ -493,16 +472,16 @@ def _sampled(offer: Offer, random: Random) -> Taken:
         value, unit, label, written = _meant(spoken, offer.slot)
         command = offer.fill(value, unit, label)
         ways = [phrase.replace(VALUE, words)]
-        ways += _value_variants(before.split(), after.split(), [words])
+        ways += _SPEECH.value_variants(before.strip(), after.strip(), words)
     else:
-        ways = [phrase, *(_variants(phrase) if isinstance(offer.command, _WORK) else ())]
+        ways = [phrase, *(_SPEECH.variants(phrase) if isinstance(offer.command, _WORK) else ())]
     # The plain wording is the usual one; the others have the rest.
     words = ways[0] if random.random() < 0.6 else random.choice(ways)
     chance = random.random()
     if chance < 0.1:
-        words = f"{random.choice(_SPOKEN_BEFORE)} {words}"
+        words = f"{random.choice(_SPEECH.said_before)} {words}"
     elif chance < 0.15:
-        words = f"{words} {random.choice(_SPOKEN_AFTER)}"
+        words = f"{words} {random.choice(_SPEECH.said_after)}"
     return Taken(command, words, written)
 
 

@@ -22,12 +22,11 @@ from typing import Any, Protocol
 
 import numpy as np
 
+from fieldassist.language.spoken import spoken_language
 from fieldassist.printable import printable
 from fieldassist.trade.message import Message, Refused, message
 from fieldassist.voice.model_files import file_unlike_listed
 from fieldassist.voice.model_trial import can_hear
-from fieldassist.voice.phrases import FILLERS, LINKS
-from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
 
 RATE_HZ = 16_000
 MOST_ALTERNATIVES = 10
@@ -154,38 +153,9 @@ class Recognizer(Protocol):
 # Held to its phrases, the engine hears phrases in any talk. So it hears everything twice: as the phrases, and as
 # a loop of everyday words, most of them short, which between them follow any English fairly well. Talk that the
 # loop explains better is not meant for the tablet. Words of the phrases at hand are taken out of the loop.
-_EVERYDAY = """
-    a about after again ago ah all alright also always am and another any anybody anything are around as
-    ask at away baby bad ball be because been before being believe best better big bit boss bought boy
-    bring brother brought bucket but buy by call came can car care careful carry catch cause chair
-    change cheap city clean close coffee cold come coming cool could couple crazy cup damn dark day dead
-    deal did didn't dinner do doctor does doesn't dog doing don't down drink drive during each early eat
-    else enough even ever every everybody everything excuse eye face fact family far fast father feel
-    feet few figure fine fire first fix food forget found friday friend friends from front fun funny
-    game gave get getting girl give go god goes going gone gonna good got great guess guy guys had hair
-    half hand happen happy hard has have haven't he hear heard heart heavy hell hello her here hey hi
-    high him his hit home hope hot house hundred hungry hurry hurt husband i i'll i'm i've idea if
-    important in inside into is isn't it it's job just keep kid kids kind knew know ladder lady last
-    later left less let let's lie life light like line listen little live long look lot love low luck
-    lunch machine mad made make man many matter maybe me mean men might mind minute miss monday money
-    month more morning most mother move much music must my myself name near never news nice night nobody
-    nope not nothing now of off office often oh old on once only or order other our out outside over own
-    paid paint paper party pay people phone pick picture piece place play please police power pretty
-    probably problem pull put question quick quite radio rain reach ready real really reason remember
-    rest right road room run said same saw say school see seen send shall she shoes should show shut
-    side since sir sister sit sleep slow small smell so some somebody somehow someone something
-    sometimes son soon sorry sound speak stand start stay still story street stuff such summer sun sure
-    table take taken talk tell than thank thanks that that's the their them then there there's these
-    they they're thing things think this those though thought through till time tired today together
-    told tomorrow tonight too took top touch town traffic tree tried trouble truck true trust try turn
-    under understand until up us use usually very wait wake walk wall want wanted was watch water way we
-    we'll we're weather week weekend well went were what what's when where which while white who whole
-    whose why wife will window wish with without woman won't wonder wood word work working world worry
-    worse would wrong yeah year years yesterday yet you you'll you're young your
-"""
-BACKGROUND = tuple(_EVERYDAY.split())
+_SPEECH = spoken_language()
 # Words that stand in every kind of talk do not tell it apart: they stay in the loop though phrases have them.
-_GLUE = FILLERS | LINKS
+_GLUE = _SPEECH.fillers | _SPEECH.links
 
 # In nats. Measured with the default model, voices and people that it was not trained on (`tests.bench.voice`, devices):
 # of 100 pieces of talk 1 passes for a phrase of a working day (7 without the limit); of 100 sentences, a third each in
@@ -234,7 +204,7 @@ class VoskRecognizer:
         self._model, self.held_to_phrases = _load(Path(model_dir))
         self._words = _read_words(Path(model_dir))
         self._known: dict[str, bool] = {}
-        self._background = [word for word in BACKGROUND if self.knows(word)]
+        self._background = [word for word in _SPEECH.everyday if self.knows(word)]
         # The two recognizers of an utterance run side by side: the engine lets other threads run while it works.
         self._pool = ThreadPoolExecutor(max_workers=2, thread_name_prefix="background")
         self._dictation = _Grammar(self._any_words(Path(model_dir)), (), (), free=True)
@@ -351,7 +321,7 @@ class VoskRecognizer:
         language = _find(folder, _LANGUAGE_GRAPH)
         if not self.held_to_phrases or language is None or _states(language) > 1:
             return ()
-        text = (*SITE_SENTENCES, *SITE_WORDS, *BACKGROUND, *BACKGROUND, *BACKGROUND)
+        text = (*_SPEECH.site_sentences, *_SPEECH.site_words, *_SPEECH.everyday * 3)
         return tuple(phrase for phrase in text if all(self.knows(word) for word in phrase.split()))
 
     def _borrow(self, phrases: tuple[str, ...] | None) -> _Part:

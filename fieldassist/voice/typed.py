@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldassist.language import numbers
-from fieldassist.language.number_grammar import THINGS
+from fieldassist.language.spoken import spoken_language
 from fieldassist.trade.quantities import parse_quantity
 
 # Things that are counted, as a crew names them after the number.
-_COUNTED = re.compile(rf"\s+(?:{'|'.join([*THINGS, *THINGS.values()])})$")
+_THINGS = spoken_language().numbers.things
+_COUNTED = re.compile(rf"\s+(?:{'|'.join([*_THINGS, *_THINGS.values()])})$")
 _PARTS = {"half": "1/2", "quarter": "1/4", "third": "1/3"}
 _SPOKEN_AROUND = (
     (re.compile(r"^(?:minus|negative)\s+"), "-"),

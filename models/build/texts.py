@@ -14,8 +14,8 @@ from fieldassist.checklist.offers import Offer
 from fieldassist.day.listening import ATTENTION
 from fieldassist.language import numbers
 from fieldassist.language.number_grammar import NumberKind
+from fieldassist.language.spoken import spoken_language
 from fieldassist.voice.phrases import sample_sentences
-from fieldassist.voice.site_talk import SITE_SENTENCES
 from models.build.words import all_offers, general_words
 
 # How often each kind is drawn. Ours: two thirds are what the model is for, the rest keeps it a model of English.
@@ -81,7 +81,7 @@ def _word(random: Random) -> str:
 def _sentence(random: Random) -> str:
     """General English: mostly strings of words, now and then a sentence that people on a site say."""
     if random.random() < 0.1:
-        return random.choice(SITE_SENTENCES)
+        return random.choice(spoken_language().site_sentences)
     words: list[str] = []
     for _ in range(random.randint(2, 6)):
         if random.random() < 0.55:

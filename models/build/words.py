@@ -21,11 +21,9 @@ from fieldassist.checklist.offers import WEATHER, Offer
 from fieldassist.cli.offers import offers_for
 from fieldassist.day.listening import ATTENTION
 from fieldassist.language import numbers
-from fieldassist.language.number_nodes import EAR
+from fieldassist.language.spoken import spoken_language
 from fieldassist.places import shipped
-from fieldassist.voice.phrases import FILLERS, LINKS, recognizer_phrases
-from fieldassist.voice.recognizer import BACKGROUND
-from fieldassist.voice.site_talk import SITE_SENTENCES, SITE_WORDS
+from fieldassist.voice.phrases import recognizer_phrases
 from models.build.pronounce import without_pronunciation
 
 GENERAL = Path(__file__).with_name("general_words.txt")
@@ -70,13 +68,15 @@ class NoPronunciation(ValueError):
 
 def own_words() -> frozenset[str]:
     """Every word that the program listens for or that a site's notes need."""
+    speech = spoken_language()
+    same = speech.numbers.forms.same
     texts: tuple[Iterable[str], ...] = (
         _phrases(),
         _demo_plan(),
         numbers.vocabulary(),
-        (*EAR, *EAR.values()),
-        (ATTENTION, *WEATHER, *FILLERS, *LINKS),
-        (*BACKGROUND, *SITE_WORDS, *SITE_SENTENCES),
+        (*same, *same.values()),
+        (ATTENTION, *WEATHER, *speech.fillers, *speech.links),
+        (*speech.everyday, *speech.site_words, *speech.site_sentences),
         (GIVEN_NAMES, _CALENDAR, _WEATHER),
     )
     return frozenset(word for part in texts for text in part for word in text.lower().split())

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from fieldassist.language import numbers
-from fieldassist.language.number_nodes import EAR
+from fieldassist.language.spoken import spoken_language
 from fieldassist.trade import quantities
 from fieldassist.voice.phrases import recognizer_phrases, unknown_words
 from models.build import words
@@ -46,7 +46,8 @@ def test_every_word_can_be_pronounced(vocabulary: frozenset[str]) -> None:
 
 def test_numbers_and_units_are_in_it_in_both_spellings(vocabulary: frozenset[str]) -> None:
     assert numbers.vocabulary() <= vocabulary
-    assert {*EAR, *EAR.values()} <= vocabulary
+    same = spoken_language().numbers.forms.same
+    assert {*same, *same.values()} <= vocabulary
     for unit in quantities.UNITS:
         if unit != "count":
             assert {*numbers.say(Fraction(1), unit).split(), *numbers.say(Fraction(2), unit).split()} <= vocabulary

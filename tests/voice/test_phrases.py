@@ -15,11 +15,11 @@ from fieldassist.checklist.events import ReadingKept, WeatherNoted
 from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.day.ear import Fate, act, interpret, interpret_text
 from fieldassist.language import Words
+from fieldassist.language.spoken import spoken_language
 from fieldassist.trade.message import Compared, Digits, Read, holds, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.voice.dialogue import Signs, read_back
 from fieldassist.voice.phrases import (
-    FILLERS,
     NotUnderstood,
     Taken,
     Unclear,
@@ -320,7 +320,7 @@ def test_a_bare_value_does_not_replace_a_reading_that_waits(crew: Crew) -> None:
 def test_no_filler_and_no_word_between_is_a_phrase_of_its_own(crew: Crew) -> None:
     crew.open_shower()
     own = {word for offer in crew.day.prompt.offers for phrase in offer.phrases for word in phrase.split()}
-    assert not own & FILLERS
+    assert not own & spoken_language().fillers
 
 
 def test_the_answers_to_a_doubt_are_listened_for(crew: Crew) -> None:

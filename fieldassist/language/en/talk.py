@@ -1,7 +1,36 @@
-"""Sentences and words of talk on a site, for dictation with a model that has no idea of English of its own."""
+"""English as it is talked: everyday words, and sentences and words of a site."""
 
 from __future__ import annotations
 
+_EVERYDAY = """
+    a about after again ago ah all alright also always am and another any anybody anything are around as
+    ask at away baby bad ball be because been before being believe best better big bit boss bought boy
+    bring brother brought bucket but buy by call came can car care careful carry catch cause chair
+    change cheap city clean close coffee cold come coming cool could couple crazy cup damn dark day dead
+    deal did didn't dinner do doctor does doesn't dog doing don't down drink drive during each early eat
+    else enough even ever every everybody everything excuse eye face fact family far fast father feel
+    feet few figure fine fire first fix food forget found friday friend friends from front fun funny
+    game gave get getting girl give go god goes going gone gonna good got great guess guy guys had hair
+    half hand happen happy hard has have haven't he hear heard heart heavy hell hello her here hey hi
+    high him his hit home hope hot house hundred hungry hurry hurt husband i i'll i'm i've idea if
+    important in inside into is isn't it it's job just keep kid kids kind knew know ladder lady last
+    later left less let let's lie life light like line listen little live long look lot love low luck
+    lunch machine mad made make man many matter maybe me mean men might mind minute miss monday money
+    month more morning most mother move much music must my myself name near never news nice night nobody
+    nope not nothing now of off office often oh old on once only or order other our out outside over own
+    paid paint paper party pay people phone pick picture piece place play please police power pretty
+    probably problem pull put question quick quite radio rain reach ready real really reason remember
+    rest right road room run said same saw say school see seen send shall she shoes should show shut
+    side since sir sister sit sleep slow small smell so some somebody somehow someone something
+    sometimes son soon sorry sound speak stand start stay still story street stuff such summer sun sure
+    table take taken talk tell than thank thanks that that's the their them then there there's these
+    they they're thing things think this those though thought through till time tired today together
+    told tomorrow tonight too took top touch town traffic tree tried trouble truck true trust try turn
+    under understand until up us use usually very wait wake walk wall want wanted was watch water way we
+    we'll we're weather week weekend well went were what what's when where which while white who whole
+    whose why wife will window wish with without woman won't wonder wood word work working world worry
+    worse would wrong yeah year years yesterday yet you you'll you're young your
+"""
 _SENTENCES = """
     the corner is still damp
     the wall is still wet and needs another day
@@ -69,5 +98,6 @@ _WORDS = """
     vibrated wall walls warm warped washed waste water waterproof wave wavy wear wedge wet wheel white wide window
     windows wipe wiped wire wires wiring wood yard yesterday
 """
+EVERYDAY = tuple(_EVERYDAY.split())
 SITE_SENTENCES = tuple(" ".join(line.split()) for line in _SENTENCES.strip().splitlines())
 SITE_WORDS = tuple(_WORDS.split())

@@ -1,0 +1,48 @@
+"""What a language gives to be heard in: its numbers, and the words of speech around what is said.
+
+A language's folder holds it as `SPEECH` in `speech.py`; `spoken_language` reads it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+
+from fieldassist.language.number_grammar import NumberGrammar
+
+HEARD = "en"
+"""The language that crews are heard in: the phrases of the checklists and the speech model are in it."""
+
+
+@dataclass(frozen=True, eq=False)
+class SpokenLanguage:
+    """How one language is spoken to the program. All words in lower case, as a recognizer writes them.
+
+    attention: the phrase that calls the tablet. fillers: said around a command without changing it, never inside one of
+    our own phrases; links: join its words without changing it ("the tile is set" is "tile set"). said_before,
+    said_after: those fillers that the recognizer listens for; more would only give talk more ways in.
+    variants: other ways to say a phrase without a value. value_variants: other ways to say a value whose phrase has
+    these words before and after it. everyday: words that between them follow any talk fairly well. site_sentences,
+    site_words: talk on a site.
+    """
+
+    numbers: NumberGrammar
+    attention: str
+    fillers: frozenset[str]
+    links: frozenset[str]
+    said_before: tuple[str, ...]
+    said_after: tuple[str, ...]
+    variants: Callable[[str], list[str]]
+    value_variants: Callable[[str, str, str], list[str]]
+    everyday: tuple[str, ...]
+    site_sentences: tuple[str, ...]
+    site_words: tuple[str, ...]
+
+
+@cache
+def spoken_language(language: str = HEARD) -> SpokenLanguage:
+    """The language with this tag. Errors: `ModuleNotFoundError` where nothing says how it is spoken."""
+    speech: SpokenLanguage = import_module(f"fieldassist.language.{language}.speech").SPEECH
+    return speech
