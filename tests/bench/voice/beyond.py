@@ -10,7 +10,8 @@ from fieldassist.cli.offers import offers_for
 from fieldassist.day.ear import catch
 from tests.bench.voice.base import Bench, Row
 from tests.bench.voice.situations import checklists
-from tests.bench.voice.speech import CLEAN, SAW_10, CannotSpeak
+from tests.bench.voice.speech import CLEAN, SAW_10
+from tests.bench.voice.throats import CannotSpeak
 
 # The step, and what is said there: the range ends at 50, 20, 30, 150 mm, 10 bags and 100 %.
 _SAID = {

@@ -22,7 +22,8 @@ from fieldassist.voice.recognizer import Heard, Recognizer
 from tests.bench.voice.base import AGAIN, Bench, Row
 from tests.bench.voice.rivals import SphinxEars
 from tests.bench.voice.situations import Moment, draw, readings
-from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, CannotSpeak, Condition
+from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, Condition
+from tests.bench.voice.throats import CannotSpeak
 
 
 class Remembering:

@@ -26,8 +26,9 @@ from fieldassist.voice.recognizer import Heard
 from tests.bench.voice import corpora
 from tests.bench.voice.base import BLOCK, Bench, Row
 from tests.bench.voice.situations import Moment, draw
-from tests.bench.voice.speech import ACCENTED, CLEAN, PINK_10, SAW_10, CannotSpeak, Floats, at_level
+from tests.bench.voice.speech import ACCENTED, CLEAN, PINK_10, SAW_10, Floats, at_level
 from tests.bench.voice.talk import stretches
+from tests.bench.voice.throats import CannotSpeak
 
 LIMITS = (-6.0, -4.0, -2.0, 0.0, 2.5, 4.0, 6.0, 8.0, 12.0)
 _CONDITIONS = (CLEAN, PINK_10, CLEAN, SAW_10)

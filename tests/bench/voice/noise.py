@@ -63,7 +63,7 @@ def radio(count: int, random: np.random.Generator) -> Floats:
     length = RATE_HZ
     time = np.arange(length) / RATE_HZ
     start, beat = 0.0, 0
-    root = 110.0 * 2 ** (random.integers(0, 12) / 12)
+    root = 110.0 * 2 ** (float(random.integers(0, 12)) / 12)
     while start * RATE_HZ < count:
         if beat % 4 == 0:
             root = 110.0 * 2 ** (float(random.choice([0, 5, 7, 9])) / 12) * (1 if root < 200 else 0.5)

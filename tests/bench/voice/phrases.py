@@ -10,7 +10,8 @@ from fieldassist.day.ear import catch
 from fieldassist.voice.phrases import recognizer_phrases
 from tests.bench.voice.base import AGAIN, RETRIED, UNDERSTOOD, Bench, Row, Size, judge, judge_words
 from tests.bench.voice.situations import Moment, Sentence, Situation, sentences, spread, steps
-from tests.bench.voice.speech import CONDITIONS, CannotSpeak, Condition
+from tests.bench.voice.speech import CONDITIONS, Condition
+from tests.bench.voice.throats import CannotSpeak
 
 
 def situations(moments: Sequence[Moment]) -> tuple[list[Situation], list[Situation]]:

@@ -15,7 +15,8 @@ from fieldassist.voice.phrases import Taken, understand
 from tests.bench.voice.base import AGAIN, FULL, RETRIED, Bench, Row, judge
 from tests.bench.voice.phrases import drawn, situations
 from tests.bench.voice.situations import Sentence, Situation
-from tests.bench.voice.speech import ACCENTED, CLEAN, PINK_10, SAW_10, TOOLS_10, CannotSpeak, Condition
+from tests.bench.voice.speech import ACCENTED, CLEAN, PINK_10, SAW_10, TOOLS_10, Condition
+from tests.bench.voice.throats import CannotSpeak
 
 
 @dataclass(frozen=True)
