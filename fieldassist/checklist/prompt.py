@@ -294,10 +294,15 @@ def _who_releases(plan: DayPlan, speaker: Person, step: Hold, say: Figure) -> Fi
     )
 
 
-def whether_meant(asked: Prompt, words: str) -> Prompt:
-    """The prompt with a question before it: whether these words were said. What was asked can be answered anew."""
+def whether_meant(asked: Prompt, words: str, name: Figure | None = None) -> Prompt:
+    """The prompt with a question before it: whether these words were said. What was asked can be answered anew.
+
+    name: that they name a tile by, as it is read back.
+    """
     others = tuple(o for o in asked.offers if not isinstance(o.command, cmd.Keep | cmd.Withdraw))
     question = message("prompt-did-you-say", words=words)
+    if name is not None:
+        question = message("prompt-did-you-say-name", words=words, name=name)
     return replace(
         asked,
         say=question,

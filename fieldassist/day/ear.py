@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
@@ -10,18 +10,24 @@ from fieldassist.checklist.ahead import ahead
 from fieldassist.checklist.commands import AcknowledgeCaution, Ask, Command, GiveReading, Keep, Withdraw
 from fieldassist.checklist.events import ChoiceCalled, ReadingCalled
 from fieldassist.checklist.kinds import Choice
+from fieldassist.checklist.kinds.lift import ConfirmLift
 from fieldassist.checklist.kinds.reading import as_read, asked_back, last_readings, read_as
 from fieldassist.checklist.moment import TYPED, Source
 from fieldassist.checklist.offers import NO, YES, Offer
 from fieldassist.checklist.state import Pending, State
 from fieldassist.day.chain import Chained, DayOnTrial, Stop, read
 from fieldassist.day.session import Answer, Day, Doubt
-from fieldassist.trade.message import Figure, Message, Refused, Several, holds, message
+from fieldassist.trade.message import Figure, Message, Refused, Several, Spelled, holds, message
 from fieldassist.voice.audio import Clip, frames, is_silent, without_silence
 from fieldassist.voice.dialogue import (
     CLOSE_RIVAL,
     CalledAnswer,
+    NameSigns,
     Signs,
+    almost_as_well,
+    has_letter,
+    letter_unheard,
+    name_read,
     read_back,
     read_back_name,
     read_back_together,
@@ -50,6 +56,7 @@ BARE_LIMIT = 4.0
 _ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
 CALL = message("ear-call-alone")
 SAY_AGAIN = message("ear-say-again")
+LETTER_UNHEARD = message("ear-letter-unheard")
 
 
 class Fate(StrEnum):
@@ -249,7 +256,7 @@ def _heard_chain(
     rivals: dict[Figure, None] = {}
     doubted: dict[int, Figure] = {}
     for other in heard.alternatives:
-        if other is chosen or chosen.score - other.score >= CLOSE_RIVAL:
+        if other is chosen or not almost_as_well(chosen.text, other.text, chosen.score - other.score):
             continue
         said = _said_otherwise(other.text, offers, trial)
         if said is None or [piece.command for piece in said] == list(chain.commands):
@@ -316,10 +323,10 @@ def _could_be(unclear: Unclear) -> Message:
 
 
 def _value_of(command: Command, written: str) -> Figure:
-    """The value of a reading as a figure; what was written where it is a name."""
-    if isinstance(command, GiveReading) and command.label is None:
-        return as_read(command.value, command.unit)
-    return written
+    """The value of a reading as a figure; a name as it is spelled, other words as they were written."""
+    if isinstance(command, GiveReading):
+        return as_read(command.value, command.unit) if command.label is None else Spelled(written)
+    return Spelled(written) if isinstance(command, ConfirmLift) and written else written
 
 
 def _source(heard: Heard, chosen: Alternative) -> Source:
@@ -335,7 +342,7 @@ def _rivals(
     """What else was heard almost as well: other values of the same reading, or other commands that are due."""
     found: dict[Figure, None] = {}
     for other in heard.alternatives:
-        if other is chosen or chosen.score - other.score >= CLOSE_RIVAL:
+        if other is chosen or not almost_as_well(chosen.text, other.text, chosen.score - other.score):
             continue
         if isinstance(meaning.command, GiveReading):
             rival = understand(other.text, offers)
@@ -390,10 +397,11 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False, limit: float 
     if not commands:
         return _not_understood(day, caught, open_microphone)
     first = commands[0]
-    if caught.rivals and (caught.chain or not isinstance(first, GiveReading | Ask)):
+    named, unheard = _tile_named(day.state, caught)
+    if unheard or (caught.rivals and (caught.chain or not isinstance(first, GiveReading | Ask))):
         if not ((day.prompt.waits_for_yes or day.state.pending is not None) and isinstance(first, Keep | Withdraw)):
-            day.doubtful = Doubt(commands, caught.words, caught.source)
-        why = message("ear-heard-almost-as-well", words=caught.rivals[0])
+            day.doubtful = Doubt(commands, caught.words, caught.source, named)
+        why = LETTER_UNHEARD if unheard else message("ear-heard-almost-as-well", words=caught.rivals[0])
         return Reply(Fate.ASKED, _nothing(caught, why), day.prompt.say)
     answer = carry_out(day, commands, caught.source, _in_doubt(caught))
     if answer is None:
@@ -403,6 +411,23 @@ def act(day: Day, caught: Catch, *, open_microphone: bool = False, limit: float 
     return Reply(
         Fate.TAKEN if answer.taken else Fate.REFUSED, caught, spoken_answer(day, answer, caught.rivals), answer
     )
+
+
+def _tile_named(state: State, caught: Catch) -> tuple[Figure | None, bool]:
+    """The name that a heard lift gives its tile, as it is read back, and whether a letter before it may have gone
+    unheard."""
+    lift = next((one for one in caught.commands if isinstance(one, ConfirmLift) and one.label is not None), None)
+    if lift is None or lift.label is None or caught.source.how != "spoken":
+        return None, False
+    area = state.areas.get(state.active or "")
+    signs = NameSigns(lettered=_lettered(one.label for one in area.progress.lifts.values()) if area else None)
+    return name_read(lift.label, signs), letter_unheard(lift.label, signs)
+
+
+def _lettered(labels: Iterable[str | None]) -> bool | None:
+    """Whether names have letters; None where there are none."""
+    named = [label for label in labels if label]
+    return any(map(has_letter, named)) if named else None
 
 
 def _in_doubt(caught: Catch) -> frozenset[int]:
@@ -515,7 +540,7 @@ def _read_back(state: State, rivals: tuple[Figure, ...]) -> Figure:
     step = area.checklist.step(newest.task.section, newest.task.step)
     was = area.reading_of(newest.corrects) if newest.corrects is not None else None
     if newest.label is not None:
-        told = read_back_name(step.name, newest.label).told
+        told = read_back_name(step.name, newest.label, _name_signs(state, newest, rivals)).told
     else:
         asks = not newest.unquestioned
         told = read_back(step.name, newest.value, newest.unit, _signs(state, newest, rivals), asks=asks).told
@@ -525,6 +550,8 @@ def _read_back(state: State, rivals: tuple[Figure, ...]) -> Figure:
 def _called(state: State, pending: Pending, rivals: tuple[Figure, ...]) -> CalledAnswer:
     """One of several answers that wait together."""
     step = state.areas[pending.area].checklist.step(pending.task.section, pending.task.step)
+    if pending.label is not None:
+        return CalledAnswer(step.name, label=pending.label, name_signs=_name_signs(state, pending, rivals))
     if pending.option is None:
         return CalledAnswer(step.name, pending.value, pending.unit, _signs(state, pending, rivals))
     option = step.option(pending.option) if isinstance(step, Choice) else None
@@ -544,3 +571,11 @@ def _signs(state: State, pending: Pending, rivals: tuple[Figure, ...]) -> Signs:
         last = []
     fails = criterion.judge(pending.value, pending.unit).finding if criterion else None
     return Signs(fails=fails, rivals=rivals, doubt=pending.doubt, last=last)
+
+
+def _name_signs(state: State, pending: Pending, rivals: tuple[Figure, ...]) -> NameSigns:
+    """What makes a waiting name doubtful."""
+    area, task = state.areas[pending.area], pending.task
+    same = [one.label for one in area.readings.values() if (one.section, one.step) == (task.section, task.step)]
+    names = tuple(rival.name for rival in rivals if isinstance(rival, Spelled))
+    return NameSigns(names, _lettered(same))

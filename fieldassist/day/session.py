@@ -55,11 +55,13 @@ class CannotOpen(Refused):
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """What was heard with doubt, the words it was heard in, and how well. commands: more than one are a chain."""
+    """What was heard with doubt, the words it was heard in, and how well. commands: more than one are a chain; name:
+    the tile's, as it is read back, where they name one."""
 
     commands: tuple[Command, ...]
     words: str
     source: Source
+    name: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -601,7 +603,8 @@ class Day:
         if self._asked is None or self._asked[0] is not self.state or self._asked[1] != now:
             self._asked = (self.state, now, prompt(self.state, now))
         asked = self._asked[2]
-        return asked if self.doubtful is None else whether_meant(asked, self.doubtful.words)
+        doubt = self.doubtful
+        return asked if doubt is None else whether_meant(asked, doubt.words, doubt.name)
 
     def close(self) -> None:
         """Give the log back."""

@@ -235,8 +235,12 @@ class Speaking:
         asked, says, lifts = answer.then, answer.say, _asks_for_lift(day, answer)
         question = "" if holds(says, _question(asked)) else _question(asked)
         must = question != "" and asked.short is None
-        # What was called in one breath and kept by its next phrase was read back here only.
-        reads = any(isinstance(e.body, ev.ReadingCalled) and e.source.how == "spoken" for e in answer.events)
+        # What was called in one breath and kept by its next phrase was read back here only, and a lifted tile's name.
+        reads = any(
+            isinstance(e.body, ev.ReadingCalled) or (isinstance(e.body, ev.TileLifted) and e.body.label is not None)
+            for e in answer.events
+            if e.source.how == "spoken"
+        )
         if self.level == "sounds":
             return Several((says if lifts or reads else "", question if must else ""), "sentences")
         due = lifts or bool(_codes(says) & _DUE)

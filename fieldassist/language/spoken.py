@@ -16,6 +16,17 @@ HEARD = "en"
 """The language that crews are heard in: the phrases of the checklists and the speech model are in it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """Words that a recognizer takes for one another, and within how many nats one of them is doubted for another.
+
+    words: each two of them; "" among them: each may go unheard. margin: a difference of log likelihoods [nats].
+    """
+
+    words: frozenset[str]
+    margin: float
+
+
 @dataclass(frozen=True, eq=False)
 class SpokenLanguage:
     """How one language is spoken to the program. All words in lower case, as a recognizer writes them.
@@ -25,7 +36,8 @@ class SpokenLanguage:
     said_after: those fillers that the recognizer listens for; more would only give talk more ways in.
     variants: other ways to say a phrase without a value. value_variants: other ways to say a value whose phrase has
     these words before and after it. everyday: words that between them follow any talk fairly well. site_sentences,
-    site_words: talk on a site.
+    site_words: talk on a site. alike: words that are taken for one another; swallowing: words of a number before which
+    a letter goes unheard.
     """
 
     numbers: NumberGrammar
@@ -39,6 +51,8 @@ class SpokenLanguage:
     everyday: tuple[str, ...]
     site_sentences: tuple[str, ...]
     site_words: tuple[str, ...]
+    alike: tuple[Alike, ...] = ()
+    swallowing: frozenset[str] = frozenset()
 
 
 @cache

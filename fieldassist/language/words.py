@@ -9,7 +9,7 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 from fieldassist.trade.limits import judge, shown
-from fieldassist.trade.message import Bound, Compared, Digits, Figure, Message, Read, Several, Text
+from fieldassist.trade.message import Bound, Compared, Digits, Figure, Message, Read, Several, Spelled, Text, message
 from fieldassist.trade.quantities import (
     Quantity,
     System,
@@ -174,6 +174,8 @@ class Words:
                 return self._read(told)
             case Digits():
                 return self._digits(told)
+            case Spelled():
+                return self._spelled(told)
             case Compared():
                 return " / ".join(self._compared(told))
             case str():
@@ -281,6 +283,22 @@ class Words:
         from fieldassist.language import numbers
 
         return self._spoken(numbers.digits(told.value))
+
+    def _spelled(self, told: Spelled) -> str:
+        """A name to an ear: each letter with its word, then its number, digit by digit where that tells it apart."""
+        if not self.ear:
+            return told.name
+        from fieldassist.language.names import spelled
+
+        parts = spelled(told.name)
+        if not parts:
+            return told.name
+        return ", ".join(
+            self(message("language-letter", letter=one.written, word=self._spoken(one.said)))
+            if one.letter
+            else self._spoken(one.said)
+            for one in parts
+        )
 
     def _spoken(self, said: str) -> str:
         if self.language == _PSEUDO:

@@ -24,6 +24,7 @@ __all__ = [
     "Read",
     "Refused",
     "Several",
+    "Spelled",
     "Text",
     "holds",
     "message",
@@ -43,6 +44,13 @@ class Digits:
     """A number told digit by digit to an ear: "seven zero"."""
 
     value: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Spelled:
+    """A name of letters and a number, "V9": its letters are told with their words to an ear, "V as in victor, nine"."""
+
+    name: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +130,7 @@ class Message:
 
 
 Figure: TypeAlias = (
-    "Quantity | Read | Digits | Bound | Compared | Text | Several | Message | str | int | float | Fraction"
+    "Quantity | Read | Digits | Spelled | Bound | Compared | Text | Several | Message | str | int | float | Fraction"
 )
 
 
@@ -136,6 +144,8 @@ def _plain(figure: Figure) -> str:
         return _plain(figure.quantity)
     if isinstance(figure, Digits):
         return str(figure.value)
+    if isinstance(figure, Spelled):
+        return figure.name
     if isinstance(figure, Compared):
         return f"{_plain(figure.read)} {figure.side} {_plain(figure.limit)}"
     if isinstance(figure, Several):

@@ -6,12 +6,13 @@ from fractions import Fraction
 
 import pytest
 
-from fieldassist.day.ear import interpret
+from fieldassist.checklist.events import TileLifted
+from fieldassist.day.ear import Fate, act, interpret
 from fieldassist.language import Words
-from fieldassist.trade.message import Compared, Digits, Figure, Message, Read, Several, holds, message
+from fieldassist.trade.message import Compared, Digits, Figure, Message, Read, Several, Spelled, holds, message
 from fieldassist.trade.quantities import Quantity
 from fieldassist.voice import dialogue
-from fieldassist.voice.dialogue import Signs, read_back
+from fieldassist.voice.dialogue import CLOSE_RIVAL, NameSigns, Signs, letter_unheard, read_back, read_back_name
 from fieldassist.voice.recognizer import Alternative, Heard
 from tests.conftest import Crew
 
@@ -130,3 +131,92 @@ def test_a_reading_that_was_taken_back_is_none_of_the_last_ones(crew: Crew) -> N
     spoken = crew.hear("slid one hundred millimeters").spoken
     assert isinstance(spoken, Several)
     assert "readback-last" not in {item.code for item in spoken.items if isinstance(item, Message)}
+
+
+# --- names ------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("label", "rivals", "told"),
+    [
+        ("V9", (), "Tile, V as in victor, nine. Yes?"),
+        ("V9", ("D9", "B9"), "Tile, V as in victor, nine, not D as in delta. Yes?"),
+        ("V9", ("V5",), "Tile, V as in victor, nine, not V as in victor, five. Yes?"),
+        ("A8", ("8",), "Tile, A, as in alpha, eight, not eight alone. Yes?"),
+        ("8", ("A8",), "Tile, eight, no letter, not A, as in alpha. Yes?"),
+        ("AB13", (), "Tile, A, as in alpha, B as in bravo, thirteen, one three. Yes?"),
+        ("4711", (), "Tile, four seven one one. Yes?"),
+        ("12C", (), "Tile, twelve, C as in charlie. Yes?"),
+        ("Quillhaven", (), "Tile, Quillhaven. Yes?"),
+    ],
+)
+def test_a_name_is_read_back_by_its_letters_words(label: str, rivals: tuple[str, ...], told: str) -> None:
+    back = read_back_name("Tile", label, NameSigns(rivals))
+    assert ALOUD(back.told) == told
+    assert label in Words()(back.told), "on the screen the name stays as it is"
+
+
+def test_every_reason_of_a_name_is_a_row_of_the_table() -> None:
+    assert dialogue.__doc__ is not None
+    reasons = read_back_name("Tile", "8", NameSigns(rivals=("A8",))).reasons
+    assert len(reasons) == 2
+    for reason in reasons:
+        assert reason in dialogue.__doc__
+
+
+def test_a_letter_may_have_gone_unheard_where_others_have_one_or_where_it_is_swallowed() -> None:
+    assert letter_unheard("12", NameSigns(lettered=True))
+    assert letter_unheard("80", NameSigns())
+    assert not letter_unheard("12", NameSigns())
+    assert not letter_unheard("8", NameSigns(lettered=False)), "tiles here go by numbers"
+
+
+def heard(*alternatives: tuple[str, float]) -> Heard:
+    return Heard(tuple(Alternative(words, -100.0 - below, ()) for words, below in alternatives), 2.0)
+
+
+def at_the_lot(crew: Crew) -> None:
+    crew.open_shower()
+    crew.say("new batch", "understood", "one bag!")
+    assert crew.step == "lot"
+
+
+def test_a_letter_that_sounds_alike_is_named_within_a_wider_margin(crew: Crew) -> None:
+    at_the_lot(crew)
+    within, beyond = CLOSE_RIVAL + 1, CLOSE_RIVAL + 100
+    said = heard(("lot v nine", 0), ("lot d nine", within), ("lot v five", beyond))
+    caught = interpret(said, crew.day.prompt.offers)
+    assert caught.rivals == (Spelled("D9"),)
+    reply = act(crew.day, caught)
+    assert crew.aloud(reply).endswith("V as in victor, nine, not D as in delta. Yes?")
+    crew.say("yes")
+
+
+def test_five_and_nine_are_doubted_for_one_another_within_a_wider_margin_than_five_and_two(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.set_tile()
+    crew.say("test tile lifted")
+    offers, near = crew.day.prompt.offers, CLOSE_RIVAL + 1
+    for other, rivals in ((99, (percent(99),)), (92, ())):
+        words = f"coverage {ALOUD(percent(other))}"
+        assert interpret(heard(("coverage ninety five percent", 0), (words, near)), offers).rivals == rivals
+
+
+def test_a_lift_says_back_the_name_of_its_tile(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    crew.set_tile()
+    reply = crew.speak("tile v nine lifted")
+    assert crew.events(TileLifted)[-1].label == "V9"
+    assert crew.aloud(reply).startswith("Tile V as in victor, nine.")
+    crew.say("scratch that")
+    reply = act(
+        crew.day, interpret(heard(("tile v nine lifted", 0), ("tile b nine lifted", 3)), crew.day.prompt.offers)
+    )
+    assert reply.fate is Fate.ASKED
+    assert crew.aloud(reply) == "Did you say 'tile v nine lifted': V as in victor, nine?"
+    crew.say("no")
+    assert crew.speak("tile eight lifted").fate is Fate.ASKED, "A may have gone unheard"
+    crew.say("yes")
+    assert crew.events(TileLifted)[-1].label == "8"

@@ -16,7 +16,7 @@ from fieldassist.checklist.kinds.reading import slot
 from fieldassist.checklist.offers import VALUE, Offer, StepSetting
 from fieldassist.checklist.state import LiftRecord, State, answered
 from fieldassist.checklist.wording import Phrases
-from fieldassist.trade.message import Figure
+from fieldassist.trade.message import Figure, Spelled, message
 
 if TYPE_CHECKING:
     from fieldassist.checklist.draft import Answered, Draft
@@ -81,7 +81,7 @@ class TileLifted(AtStep):
 
 
 def decide(draft: Draft, command: ConfirmLift) -> Answered:
-    """The tile is lifted, if its step is at hand."""
+    """The tile is lifted, if its step is at hand. A name that was heard is said back."""
     area, task, step = draft.at_hand(command, Lift)
     draft.emit(
         TileLifted(
@@ -94,6 +94,8 @@ def decide(draft: Draft, command: ConfirmLift) -> Answered:
             label=command.label,
         )
     )
+    if command.label is not None and draft.source.how == "spoken":
+        draft.say(message("engine-lift-named", name=Spelled(command.label)))
     return task, step, None
 
 

@@ -13,6 +13,7 @@ ear-could-be = it could be { $values }
 ear-none-of-the-phrases = the words are none of the phrases
 ear-near-other-talk = too near to other talk for an open microphone
 ear-heard-almost-as-well = '{ $words }' was heard almost as well
+ear-letter-unheard = a letter before the number may have gone unheard
 ear-did-you-mean = Did you mean { $values }? Say it with its unit.
 ear-yes-or-no = { $question } Say '{ $yes }' or '{ $no }'.
     .ear = { $question } '{ $yes }' or '{ $no }'.

@@ -232,6 +232,7 @@ engine-failure-cured = Failure cured.
 engine-checked-again = { $step } checked again and passed
 engine-corrective-done = corrective action done
 engine-own-limit = { $step }: { $finding }
+engine-lift-named = Tile { $name }.
 engine-lift-passes = Lift { $lift } passes.
 engine-lift-passed = lift { $lift } passed
 engine-lift-failed = lift { $lift }: { $reasons }

@@ -427,7 +427,9 @@ _ICAO = (
     "sierra tango uniform victor whiskey yankee zulu"
 )
 # "X-ray" is two words to a recognizer.
-_LETTERS = {name[0]: (spread(name), spread(name[0])) for name in _ICAO.split()} | {"x": ways("x ray|x")}
+_LETTERS = {name[0]: ways(f"{name}|{name[0]}|{name[0]} as in {name}") for name in _ICAO.split()} | {
+    "x": ways("x ray|x|x as in x ray")
+}
 
 
 def _alike(whole: int) -> bool:

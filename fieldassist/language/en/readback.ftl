@@ -6,6 +6,11 @@ readback-answer-rival = { $name }, { $reading }, { $digits }, not { $rival }
 readback-answers = { $answers }.
 readback-digits = { $name }, { $reading }, { $digits }.
 readback-rival = { $name }, { $reading }, { $digits }, not { $rival }.
+readback-answer-name-rival = { $name }, { $reading }, not { $rival }
+readback-name-rival = { $name }, { $reading }, not { $rival }.
+# A name that is a number, where a letter before it may have gone unheard.
+readback-no-letter = { $reading }, no letter
+readback-number-alone = { $number } alone
 readback-fails = That fails: { $finding }.
     .ear = Fails: { $finding }.
 readback-last = The last one was { $last }.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fieldassist.language.en.alike import ALIKE, SWALLOWING
 from fieldassist.language.en.numbers import NUMBERS
 from fieldassist.language.en.talk import EVERYDAY, SITE_SENTENCES, SITE_WORDS
 from fieldassist.language.spoken import SpokenLanguage
@@ -53,4 +54,6 @@ SPEECH = SpokenLanguage(
     everyday=EVERYDAY,
     site_sentences=SITE_SENTENCES,
     site_words=SITE_WORDS,
+    alike=ALIKE,
+    swallowing=SWALLOWING,
 )
