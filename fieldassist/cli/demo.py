@@ -33,8 +33,9 @@ from fieldassist.cli.problems import told
 from fieldassist.cli.speaking import counted
 from fieldassist.cli.terminal import Terminal, this_program
 from fieldassist.day.clock import SimulatedClock
-from fieldassist.day.ear import Catch, Fate, Reply, act, catch, interpret_text
+from fieldassist.day.ear import Catch, Fate, Reply, act, catch, interpret_text, sifted
 from fieldassist.day.passing import let_time_pass
+from fieldassist.day.rejection import where_said
 from fieldassist.day.session import Answer, Day
 from fieldassist.day.speaking import Counts, Speaking, ToSay
 from fieldassist.places import shipped
@@ -301,7 +302,8 @@ def _hear(
     clock = day.clock
     if isinstance(clock, SimulatedClock):
         clock.advance(clip.seconds / 60)
-    return act(day, caught, open_microphone=True), as_meant
+    where = where_said(caught.commands, day.prompt, just_asked=True)
+    return act(day, sifted(caught, where)), as_meant
 
 
 def _line(day: Day, number: str, utterance: Utterance | ByHandEntry, outcome: Reply) -> Message:

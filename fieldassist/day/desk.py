@@ -57,15 +57,16 @@ class Report:
     """Something that happened at the desk.
 
     said: what the tablet says, whole, however little of it is spoken; fate: what became of what was heard, typed or
-    tapped, None for the clock's and the tablet's own; words: as they were heard; why: why nothing came of it; problem:
-    the tablet could not do its work; ears: it is its ears alone that fail, and all else goes on; at: when, on the
-    machine's clock [s].
+    tapped, None for the clock's and the tablet's own; words: as they were heard; why: why nothing came of it; near: it
+    may have been meant for the tablet, and is no talk among people; problem: the tablet could not do its work; ears: it
+    is its ears alone that fail, and all else goes on; at: when, on the machine's clock [s].
     """
 
     said: str
     fate: Fate | None = None
     words: str = ""
     why: str = ""
+    near: bool = True
     problem: bool = False
     ears: bool = False
     at: float = field(default_factory=time.monotonic, compare=False)
@@ -76,8 +77,8 @@ class Desk:
 
     Parameters: open_day, called in the day's thread; show, called there with each new view, at least once a second;
     tell, with each report; failed, when the day cannot be opened: all must return soon; speaking: how much is said
-    aloud; sounds_dropped: whether a low sound tells that a phrase was heard and not taken. The methods may be called
-    from any thread and return at once, but for `serve` and `close`.
+    aloud; sounds_dropped: whether a low sound tells that something was heard that may have been meant, and not taken.
+    The methods may be called from any thread and return at once, but for `serve` and `close`.
     """
 
     def __init__(
@@ -91,7 +92,7 @@ class Desk:
         failed: Callable[[Exception], None] | None = None,
         microphone: Callable[..., Microphone] = Microphone,
         speaking: Speaking | None = None,
-        sounds_dropped: bool = False,
+        sounds_dropped: bool = True,
     ) -> None:
         self.speaking = speaking or Speaking()
         self.sounds_dropped = sounds_dropped
@@ -298,11 +299,13 @@ class Desk:
             self._say(day, self.speaking.clock(day, answer))
         self._finish_note(day)
 
-    def _say(self, day: Day, told: ToSay, fate: Fate | None = None, words: str = "", why: str = "") -> None:
+    def _say(
+        self, day: Day, told: ToSay, fate: Fate | None = None, words: str = "", why: str = "", *, near: bool = True
+    ) -> None:
         """Tell an eye all of it, and an ear as much as it is to hear."""
         if told.sound is not None:
             self._chime.play(told.sound, told.times)
-        self._tell(Report(day.words(told.whole) if told.whole is not None else "", fate, words, why))
+        self._tell(Report(day.words(told.whole) if told.whole is not None else "", fate, words, why, near))
         if told.words is not None:
             self._speaker.say(day.words.aloud(told.words))
 
@@ -313,7 +316,8 @@ class Desk:
         if outcome.near and self.sounds_dropped:
             self._chime.play("dropped")
         why = day.words(outcome.catch.why) if outcome.catch.why is not None else ""
-        self._say(day, self.speaking.reply(day, outcome), outcome.fate, outcome.catch.words, why)
+        near = outcome.near or outcome.fate is not Fate.IGNORED
+        self._say(day, self.speaking.reply(day, outcome), outcome.fate, outcome.catch.words, why, near=near)
 
     def _finish_note(self, day: Day, *, ended: bool = False) -> None:
         if self._listening is None:

@@ -16,6 +16,7 @@ from fieldassist.checklist.moment import TYPED, Source
 from fieldassist.checklist.offers import NO, YES, Offer
 from fieldassist.checklist.state import Pending, State
 from fieldassist.day.chain import Chained, DayOnTrial, Stop, read
+from fieldassist.day.rejection import Ruling, Where, kind_of, ruling
 from fieldassist.day.session import Answer, Day, Doubt
 from fieldassist.trade.message import Figure, Message, Refused, Several, Spelled, holds, message
 from fieldassist.voice.audio import Clip, frames, is_silent, without_silence
@@ -41,18 +42,8 @@ from fieldassist.voice.phrases import (
     recognizer_phrases,
     understand,
 )
-from fieldassist.voice.recognizer import Alternative, Heard, Recognizer
+from fieldassist.voice.recognizer import Alternative, Heard, Recognizer, foreignness
 
-# In nats, as `Heard.foreign`. Where nobody pressed anything to be heard a command needs more: the demo's commands of
-# two words and more lie at -8 and below, noise included, and talk that passes for one mostly lies above this.
-OPEN_MICROPHONE_LIMIT = -2.0
-# Where a crew is in the middle of something and nobody pressed anything: of phrases that go on with that, and of a
-# number alone right after its question. Measured on 86 minutes of talk at four prompts: with 6 none of the phrases is
-# let in, and 77 of 100 are right that are said in a foreign accent (45 with -2); with 4 talk lets in the same numbers
-# as with -2, and 138 of 150 digits of people are right instead of 90. A reading with its unit or its name gains nothing
-# by more than the open microphone's limit, and what carries a number is what talk was let in as.
-WINDOW_LIMIT = 6.0
-BARE_LIMIT = 4.0
 _ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
 CALL = message("ear-call-alone")
 SAY_AGAIN = message("ear-say-again")
@@ -77,6 +68,8 @@ class Catch:
     words: as the recognizer wrote them; command: what they mean, or None; why: why there is none, None with a command.
     choices: what ambiguous words could mean; rivals: other values of the reading, or the words of other commands that
     the sequence would take now, that were heard almost as well; source: by voice (model, confidence) or typed.
+    foreign: how much better other talk explains it; where it was said, and what comes of it there; addressed: False
+    where nothing was said to the tablet.
     Of phrases that were called in one breath: chain, each with its words, the last of them refused where `stop` says
     so; stop, where it ends before its end; doubted, at which places of it other values were heard almost as well.
     """
@@ -89,6 +82,8 @@ class Catch:
     rivals: tuple[Figure, ...] = ()
     addressed: bool = True
     foreign: float | None = None
+    where: Where = Where.HELD
+    ruling: Ruling = Ruling.SURE
     source: Source = TYPED
     chain: tuple[Taken, ...] = ()
     stop: Stop | None = None
@@ -99,10 +94,18 @@ class Catch:
         """What is to be carried out: one command, or those of a chain, or none."""
         return tuple(piece.command for piece in self.chain) or ((self.command,) if self.command is not None else ())
 
+    @property
+    def asked_about(self) -> bool:
+        """Whether it is asked about before it is done: "did you say ...?". A reading is read back in any case, and a
+        question does no harm."""
+        if not self.chain and isinstance(self.command, GiveReading | Ask):
+            return False
+        return bool(self.commands) and (bool(self.rivals) or self.ruling is Ruling.UNSURE)
+
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What was heard and what came of it. `spoken`: what is said back; near: what was dropped was a phrase."""
+    """What was heard and what came of it. `spoken`: what is said back; near: what was dropped may have been meant."""
 
     fate: Fate
     catch: Catch
@@ -177,27 +180,41 @@ def with_attention(phrases: Sequence[str], attention: str) -> list[str]:
 def interpret_called(heard: Heard, offers: Sequence[Offer], attention: str, trial: DayOnTrial | None = None) -> Catch:
     """As `interpret`, but only what follows the attention phrase counts."""
     after = called(heard, attention)
-    if after is not None and heard.addressed():
-        return interpret(after, offers, trial) if after.text else Catch(heard.text, why=CALL, foreign=heard.foreign)
-    why = message("ear-no-call") if after is None else message("ear-sounds-like-call")
-    return Catch(heard.text, why=why, addressed=False, foreign=heard.foreign)
+    if after is None:
+        return Catch(heard.text, why=message("ear-no-call"), addressed=False, foreign=heard.foreign)
+    found = understood(after, offers, trial) if after.text else Catch("", why=CALL, foreign=heard.foreign)
+    caught = sifted(found, Where.CALLED)
+    if caught.ruling is Ruling.TALK:
+        return replace(caught, words=heard.text, why=message("ear-sounds-like-call"), addressed=False)
+    return caught if after.text else replace(caught, words=heard.text)
 
 
 def interpret(
-    heard: Heard, offers: Sequence[Offer], trial: DayOnTrial | None = None, *, limit: float | None = None
+    heard: Heard, offers: Sequence[Offer], trial: DayOnTrial | None = None, *, where: Where = Where.HELD
 ) -> Catch:
-    """The first alternative that is a phrase, or several in one breath; the runtime grammar may mix phrases, so it is
-    not always the best.
+    """What was heard, and what comes of it where it was said."""
+    return sifted(understood(heard, offers, trial), where)
 
-    trial: the day on which phrases in one breath are tried, without which there are none; limit: how much [nats] other
-    talk may explain it better, None for the usual.
+
+def sifted(caught: Catch, where: Where) -> Catch:
+    """The same, held against the limits of where it was said: what is too near to other talk loses its command."""
+    if not caught.words and not caught.commands and caught.why != CALL:
+        return replace(caught, where=where)
+    judged = ruling(caught.foreign, where, kind_of(caught.commands, caught.words))
+    caught = replace(caught, where=where, ruling=judged)
+    if judged in (Ruling.SURE, Ruling.UNSURE):
+        return caught
+    return replace(caught, command=None, chain=(), stop=None, choices=(), rivals=(), why=message("ear-talk"))
+
+
+def understood(heard: Heard, offers: Sequence[Offer], trial: DayOnTrial | None = None) -> Catch:
+    """The first alternative that is a phrase, or several in one breath, however near it is to other talk.
+
+    trial: the day on which phrases in one breath are tried, without which there are none.
     """
     words = heard.text
     if not heard.alternatives:
         return Catch("", why=message("ear-no-words"), addressed=False, foreign=heard.foreign)
-    if not heard.addressed(limit):
-        return Catch(words, why=message("ear-talk"), addressed=False, foreign=heard.foreign)
-    heard = heard.believable(limit)
     # What one alternative says up to a phrase that is refused, another may say to its end, heard almost as well.
     partly: Catch | None = None
     unclear: Unclear | None = None
@@ -213,7 +230,7 @@ def interpret(
         if chain is not None:
             whole = chain.stop is None
             if whole or (chain.stop is not None and chain.stop.known and partly is None):
-                caught = _heard_chain(heard, alternative, chain, offers, trial)
+                caught = _heard_chain(_heard_as(heard, alternative), alternative, chain, offers, trial)
                 if whole:
                     return caught
                 partly = caught
@@ -224,7 +241,7 @@ def interpret(
                 meaning.command,
                 meaning.value,
                 rivals=rivals,
-                foreign=heard.foreign,
+                foreign=_heard_as(heard, alternative).foreign,
                 source=_source(heard, alternative),
             )
         if isinstance(meaning, Unclear) and unclear is None:
@@ -234,6 +251,14 @@ def interpret(
     if unclear is not None:
         return Catch(unclear.text, why=_could_be(unclear), choices=unclear.choices, foreign=heard.foreign)
     return Catch(words, why=message("ear-none-of-the-phrases"), foreign=heard.foreign)
+
+
+def _heard_as(heard: Heard, chosen: Alternative) -> Heard:
+    """The same with how much better other talk explains it than this alternative does."""
+    if heard.foreign is None:
+        return heard
+    best = heard.alternatives[0].score
+    return replace(heard, foreign=foreignness(chosen.score, best, best + heard.foreign))
 
 
 def _chain(words: str, meaning: Understood, offers: Sequence[Offer], trial: DayOnTrial | None) -> Chained | None:
@@ -385,23 +410,22 @@ def _meant_so_far(chain: Chained) -> bool:
     return not isinstance(chain.commands[-1], Keep | Withdraw | AcknowledgeCaution)
 
 
-def act(day: Day, caught: Catch, *, open_microphone: bool = False, limit: float = OPEN_MICROPHONE_LIMIT) -> Reply:
-    """Carry out what was caught. What was not addressed to the tablet changes nothing.
-
-    open_microphone: nobody pressed anything to be heard, so words that are no phrase are talk, and are not answered;
-    limit: then, how much [nats] other talk may explain them better.
-    """
-    if open_microphone and _doubtful(caught, limit):
-        return Reply(Fate.IGNORED, _nothing(caught, message("ear-near-other-talk")), None)
+def act(day: Day, caught: Catch) -> Reply:
+    """Carry out what was caught. What was not addressed to the tablet changes nothing."""
     commands = caught.commands
     if not commands:
-        return _not_understood(day, caught, open_microphone)
-    first = commands[0]
+        return _not_understood(day, caught)
     named, unheard = _tile_named(day.state, caught)
-    if unheard or (caught.rivals and (caught.chain or not isinstance(first, GiveReading | Ask))):
-        if not ((day.prompt.waits_for_yes or day.state.pending is not None) and isinstance(first, Keep | Withdraw)):
+    if unheard or caught.asked_about:
+        said = isinstance(commands[0], Keep | Withdraw)
+        if not ((day.prompt.waits_for_yes or day.state.pending is not None) and said):
             day.doubtful = Doubt(commands, caught.words, caught.source, named)
-        why = LETTER_UNHEARD if unheard else message("ear-heard-almost-as-well", words=caught.rivals[0])
+        if unheard:
+            why = LETTER_UNHEARD
+        elif caught.rivals:
+            why = message("ear-heard-almost-as-well", words=caught.rivals[0])
+        else:
+            why = message("ear-near-other-talk")
         return Reply(Fate.ASKED, _nothing(caught, why), day.prompt.say)
     answer = carry_out(day, commands, caught.source, _in_doubt(caught))
     if answer is None:
@@ -432,13 +456,16 @@ def _lettered(labels: Iterable[str | None]) -> bool | None:
 
 def _in_doubt(caught: Catch) -> frozenset[int]:
     """At which places of what was called a value was heard that wants its yes: another was heard almost as well, or
-    only a number was heard, without the unit or the name that would have told whether it was heard whole.
+    only a number was heard, without the unit or the name that would have told whether it was heard whole, or other talk
+    explains all of it nearly as well.
 
     Of 200 values in the voice benchmark that waited for no yes 8 were wrong, all in noise, and 4 of these were numbers
     alone.
     """
     texts = [piece.text for piece in caught.chain] or [caught.words]
     rivals = caught.doubted if caught.chain else range(bool(caught.rivals))
+    if caught.ruling is Ruling.UNSURE:
+        rivals = range(len(texts))
     heard = caught.source.how == "spoken"
     alone = (place for place, text in enumerate(texts) if heard and is_number_alone(text))
     return frozenset((*rivals, *alone))
@@ -466,9 +493,11 @@ def _told_of_chain(day: Day, caught: Catch, answer: Answer) -> Reply:
     return Reply(Fate.REFUSED, caught, Several((stopped, following), "sentences"), answer)
 
 
-def _not_understood(day: Day, caught: Catch, open_microphone: bool) -> Reply:
-    if not caught.addressed or (open_microphone and not caught.choices):
+def _not_understood(day: Day, caught: Catch) -> Reply:
+    if not caught.addressed or (caught.where not in (Where.HELD, Where.CALLED) and not caught.choices):
         return Reply(Fate.IGNORED, caught, None)
+    if caught.where is Where.CALLED and caught.ruling is Ruling.NEAR:
+        return Reply(Fate.ASKED, caught, SAY_AGAIN)
     if caught.choices:
         values = tuple(_value_of(c.command, c.value) for c in caught.choices)
         return Reply(Fate.ASKED, caught, message("ear-did-you-mean", values=Several(values, "or")))
@@ -494,15 +523,6 @@ def carry_out(
             return day.do_all(meant, doubt.source) if meant else None
         commands, doubted = (*meant, *commands[1:]), frozenset()
     return day.do_all(commands, source, doubted)
-
-
-def _doubtful(caught: Catch, limit: float) -> bool:
-    """Whether other talk explains the words almost as well. One-word answers are short, and only answer a question."""
-    commands = caught.commands
-    if len(commands) == 1 and isinstance(commands[0], Keep | Withdraw | AcknowledgeCaution):
-        return False
-    means = bool(commands) or bool(caught.choices)
-    return means and caught.foreign is not None and caught.foreign > limit
 
 
 def spoken_answer(day: Day, answer: Answer, rivals: tuple[Figure, ...] = ()) -> Figure:

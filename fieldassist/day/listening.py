@@ -29,13 +29,10 @@ from fieldassist.checklist.moment import SPOKEN, Source
 from fieldassist.checklist.offers import NO, UNDO, Offer
 from fieldassist.checklist.open_points import open_points
 from fieldassist.checklist.prompt import Prompt
-from fieldassist.checklist.window import goes_on
 from fieldassist.day.chain import DayOnTrial
 from fieldassist.day.ear import (
-    BARE_LIMIT,
     CALL,
-    OPEN_MICROPHONE_LIMIT,
-    WINDOW_LIMIT,
+    SAY_AGAIN,
     Catch,
     Fate,
     Reply,
@@ -44,14 +41,17 @@ from fieldassist.day.ear import (
     check_attention,
     interpret,
     interpret_called,
+    sifted,
+    understood,
     with_attention,
 )
+from fieldassist.day.rejection import Ruling, Where, where_said
 from fieldassist.day.session import Day
 from fieldassist.language.spoken import spoken_language
 from fieldassist.record import attachments
 from fieldassist.trade.message import Message, message
-from fieldassist.voice.phrases import Taken, is_number_alone, recognizer_phrases, understand
-from fieldassist.voice.recognizer import FOREIGN_LIMIT, RATE_HZ, Heard, Recognizer
+from fieldassist.voice.phrases import is_number_alone, recognizer_phrases
+from fieldassist.voice.recognizer import RATE_HZ, Heard, Recognizer
 
 ATTENTION = spoken_language().attention
 # How long after the attention phrase alone anything is taken, and how long after its question a value is likely to be
@@ -64,8 +64,6 @@ NOTE_WAIT_S = 10.0
 NOTE_LAST_S = 1.5
 
 _NOTE = cmd.Ask(about="note")
-# What carries a number: in talk numbers are what sounds most like a phrase.
-_NUMBERED = (cmd.GiveReading, cmd.TilesIn, cmd.SpreadMortar)
 
 _Window: TypeAlias = tuple[float, float]
 
@@ -76,16 +74,6 @@ class Manner(StrEnum):
     HELD = "held"
     CALLED = "called"
     OPEN = "open"
-
-
-def _limit_of(caught: Catch, *, just_asked: bool) -> float:
-    """How much [nats] other talk may explain better what goes on with the work."""
-    if isinstance(caught.command, cmd.Keep | cmd.Withdraw | cmd.AcknowledgeCaution):
-        # One word, which talk has too: right after its question it is most likely the answer.
-        return FOREIGN_LIMIT if just_asked else OPEN_MICROPHONE_LIMIT
-    if is_number_alone(caught.words):
-        return BARE_LIMIT
-    return OPEN_MICROPHONE_LIMIT if any(isinstance(one, _NUMBERED) for one in caught.commands) else WINDOW_LIMIT
 
 
 class Listening:
@@ -115,6 +103,7 @@ class Listening:
         self._windows = _Windows(asked=(0.0, window_s))  # at first the prompt is fresh
         self._changing = threading.Lock()
         self._note: _Note | None = None
+        self._again = -1  # at which event it was asked to say something again
         self._listed: tuple[tuple[Offer, ...] | None, list[str]] = (None, [])
         if manner is Manner.CALLED:
             check_attention(self.attention, self._knows)
@@ -155,9 +144,6 @@ class Listening:
         if self._note is not None and heard.free:
             return self._dictated(self._note, heard)
         outcome = self._taken(heard)
-        if outcome.fate is Fate.IGNORED:
-            phrase = understand(heard.text, self.day.prompt.offers)
-            return replace(outcome, near=outcome.near or isinstance(phrase, Taken))
         command = outcome.catch.command
         if isinstance(command, cmd.Ask) and outcome.fate is Fate.TAKEN:
             self.dictate(command)
@@ -166,45 +152,52 @@ class Listening:
         return outcome
 
     def _taken(self, heard: Heard) -> Reply:
-        if self.manner is Manner.HELD:
-            return act(self.day, interpret(heard, self.day.prompt.offers, self.day.trial(SPOKEN)))
-        if self.manner is Manner.OPEN:
-            return act(self.day, interpret(heard, self.day.prompt.offers, self.day.trial(SPOKEN)), open_microphone=True)
         asked, trial = self.day.prompt, self.day.trial(SPOKEN)
+        if self.manner is Manner.HELD:
+            return act(self.day, interpret(heard, asked.offers, trial))
         begun = heard.alternatives[0].words[0].start if heard.alternatives and heard.alternatives[0].words else 0.0
-        if called(heard, self.attention) is None:
+        if self.manner is Manner.CALLED:
             windows = self._windows
+            if called(heard, self.attention) is not None:
+                caught = interpret_called(heard, asked.offers, self.attention, trial)
+                if caught.why == CALL:
+                    self._open(all=(begun, self._stream.position + self._window_s))
+                    return Reply(Fate.CALLED, caught, None)
+                return act(self.day, caught)
             if self._in(windows.all, begun):
-                return act(self.day, interpret(heard, asked.offers, trial))
-            if asked.window:
-                return self._within(heard, asked, trial, just_asked=self._in(windows.asked, begun))
-        caught = interpret_called(heard, asked.offers, self.attention, trial)
-        if caught.why == CALL:
-            self._open(all=(begun, self._stream.position + self._window_s))
-            return Reply(Fate.CALLED, caught, None)
-        return act(self.day, caught)
+                return act(self.day, interpret(heard, asked.offers, trial, where=Where.CALLED))
+        return self._overheard(heard, asked, trial, just_asked=self._in(self._windows.asked, begun))
 
-    def _within(self, heard: Heard, asked: Prompt, trial: DayOnTrial, *, just_asked: bool) -> Reply:
-        """Carry out what goes on with what the crew is in the middle of, and drop everything else.
+    def _overheard(self, heard: Heard, asked: Prompt, trial: DayOnTrial, *, just_asked: bool) -> Reply:
+        """Carry out what was said without the attention phrase, where it answers or goes on with the work.
 
         just_asked: the tablet has just asked something. Only then a number without its unit and its name is taken: talk
         is full of numbers.
         """
-        caught = interpret(heard, asked.offers, trial, limit=WINDOW_LIMIT)
-        limit = _limit_of(caught, just_asked=just_asked)
-        if limit < WINDOW_LIMIT:
-            caught = interpret(heard, asked.offers, trial, limit=limit)
-        why = self._why_not(caught, asked, just_asked=just_asked)
-        if why is not None:
-            dropped = replace(caught, command=None, chain=(), stop=None, choices=(), why=why)
-            return Reply(Fate.IGNORED, dropped, None, near=True)
-        return act(self.day, caught, open_microphone=True, limit=limit)
+        found = understood(heard, asked.offers, trial)
+        # Words that could mean two values are those of one step.
+        meant = found.commands or tuple(choice.command for choice in found.choices[:1])
+        where = where_said(meant, asked, just_asked=just_asked)
+        caught = sifted(found, where)
+        told = bool(asked.window) and caught.ruling is not Ruling.TALK
+        if self.manner is Manner.CALLED:
+            why = self._why_not(found, where, just_asked=just_asked)
+            if why is not None:
+                dropped = replace(caught, command=None, chain=(), stop=None, choices=(), why=why)
+                return Reply(Fate.IGNORED, dropped, None, near=told)
+        outcome = act(self.day, caught)
+        if outcome.fate is not Fate.IGNORED:
+            return outcome
+        if told and where is Where.ASKED and self._again != (done := len(self.day.log.events)):
+            self._again = done
+            return Reply(Fate.ASKED, caught, SAY_AGAIN)
+        return replace(outcome, near=told)
 
-    def _why_not(self, caught: Catch, asked: Prompt, *, just_asked: bool) -> Message | None:
+    def _why_not(self, found: Catch, where: Where, *, just_asked: bool) -> Message | None:
         """Why something that was understood is dropped; None where it is not."""
-        if caught.commands and not goes_on(caught.commands, asked.window):
+        if found.commands and where is Where.OPEN:
             return message("ear-needs-call", phrase=self.attention)
-        if (caught.commands or caught.choices) and is_number_alone(caught.words) and not just_asked:
+        if (found.commands or found.choices) and is_number_alone(found.words) and not just_asked:
             return message("ear-number-alone")
         return None
 

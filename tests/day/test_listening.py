@@ -10,11 +10,12 @@ import pytest
 import soundfile
 
 from fieldassist.checklist.events import NoteMade, SpeakerChanged
-from fieldassist.day.ear import BARE_LIMIT, OPEN_MICROPHONE_LIMIT, WINDOW_LIMIT, Fate, NoAttention, Reply
+from fieldassist.day.ear import SAY_AGAIN, Fate, NoAttention, Reply
 from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Listening, Manner
+from fieldassist.day.rejection import LIMITS, NEAR_BY, Kind, Limits, Ruling, Where, ruling
 from fieldassist.record.attachments import folder_of
 from fieldassist.trade.message import Message, holds, message
-from fieldassist.voice.recognizer import FOREIGN_LIMIT, RATE_HZ, Alternative, Heard, Word
+from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
 from tests.conftest import TO_THE_HOLD, Crew
 
 SECOND = bytes(2 * RATE_HZ)
@@ -80,6 +81,11 @@ def test_what_goes_on_with_the_work_is_taken_without_the_phrase_however_long_it_
     assert talk.say("spread").fate is Fate.TAKEN
 
 
+def just_over(where: Where, kind: Kind, *, asked: bool = True) -> float:
+    limits = LIMITS[where][kind]
+    return (limits.asked if asked else limits.sure) + 0.1
+
+
 def test_what_was_heard_and_dropped_is_told_and_not_recorded(crew: Crew) -> None:
     crew.open_shower()
     crew.mix()
@@ -88,15 +94,79 @@ def test_what_was_heard_and_dropped_is_told_and_not_recorded(crew: Crew) -> None
     before = crew.day.log.head
     for words, foreign, why in (
         ("weather rain", -9.0, "ear-needs-call"),
-        ("next tile", WINDOW_LIMIT + 0.1, "ear-talk"),
+        ("next tile", just_over(Where.WORK, Kind.PHRASE), "ear-talk"),
     ):
         dropped = talk.say(words, foreign)
         assert dropped.catch.why is not None
         assert (dropped.fate, dropped.catch.words, dropped.catch.why.code) == (Fate.IGNORED, words, why)
-        assert dropped.near, "it was a phrase"
+        assert dropped.near, "it may have been meant"
         assert (dropped.spoken, dropped.answer) == (None, None)
-    assert not talk.say("the radio is on", 30.0).near
+    for words in ("the radio is on", "next tile", "weather rain"):
+        assert not talk.say(words, just_over(Where.WORK, Kind.PHRASE) + NEAR_BY).near, "people talk"
     assert crew.day.log.head == before
+
+
+def test_what_answers_a_question_and_was_not_clear_is_asked_for_once_more_and_then_only_told(crew: Crew) -> None:
+    crew.say(*TO_THE_HOLD[:4])
+    talk = stream(crew)
+    talk.quiet(60)
+    unclear = just_over(Where.ASKED, Kind.NUMBER)
+    assert talk.say("twenty one", unclear).fate is Fate.IGNORED, "the question is long past"
+    talk.listening.prompted()
+    again = talk.say("twenty one", unclear)
+    assert (again.fate, again.spoken) == (Fate.ASKED, SAY_AGAIN)
+    talk.listening.prompted()
+    dropped = talk.say("twenty one", unclear)
+    assert (dropped.fate, dropped.near) == (Fate.IGNORED, True)
+    assert talk.say("twenty one", unclear + NEAR_BY).near is False, "people talk"
+    assert talk.say("twenty one").fate is Fate.TAKEN
+    talk.listening.prompted()
+    assert talk.say("no", just_over(Where.ASKED, Kind.ANSWER)).spoken == SAY_AGAIN, "of the next question once more"
+
+
+def test_what_a_held_key_heard_is_answered_however_foreign(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    talk = stream(crew, Manner.HELD)
+    answered = talk.say("next tile", just_over(Where.HELD, Kind.PHRASE) + NEAR_BY)
+    assert answered.fate is Fate.ASKED
+    assert isinstance(answered.spoken, Message)
+    assert answered.spoken.code == "ear-you-can-say"
+    assert not crew.day.state.area.task
+
+
+def test_a_command_that_other_talk_explains_nearly_as_well_is_asked_about(crew: Crew) -> None:
+    crew.open_shower()
+    crew.mix()
+    talk = stream(crew, Manner.HELD)
+    asked = talk.say("next tile", just_over(Where.HELD, Kind.PHRASE, asked=False))
+    assert asked.fate is Fate.ASKED
+    assert holds(asked.spoken, message("prompt-did-you-say", words="next tile"))
+    assert not crew.day.state.area.task
+    assert talk.say("yes").fate is Fate.TAKEN
+    assert crew.day.state.area.task
+
+
+def test_a_reading_that_other_talk_explains_nearly_as_well_waits_for_its_yes(crew: Crew) -> None:
+    crew.say(*TO_THE_HOLD[:4])
+    talk = stream(crew, Manner.HELD)
+    talk.say("twenty one degrees", just_over(Where.HELD, Kind.VALUE, asked=False))
+    assert crew.day.prompt.waits_for_yes
+    talk.say("no")
+    talk.say("twenty one degrees")
+    assert not crew.day.prompt.waits_for_yes
+
+
+def test_the_limits_are_the_stricter_the_less_it_is_likely_that_the_tablet_was_meant() -> None:
+    stricter = (Where.HELD, Where.ASKED, Where.WORK, Where.OPEN)
+    for kind in Kind:
+        of = [LIMITS[where][kind] for where in stricter]
+        assert of == sorted(of, key=lambda one: (-one.sure, -one.asked))
+        assert all(one.sure <= one.asked for one in of)
+        for where in Where:
+            assert ruling(None, where, kind) is Ruling.SURE, "a model that hears freely tells nothing"
+            assert ruling(LIMITS[where][kind].sure, where, kind) is Ruling.SURE
+    assert LIMITS[Where.OPEN][Kind.NUMBER] == Limits(-2.0, -2.0)
 
 
 def test_a_number_alone_is_taken_right_after_its_question_only(crew: Crew) -> None:
@@ -107,7 +177,6 @@ def test_a_number_alone_is_taken_right_after_its_question_only(crew: Crew) -> No
     assert alone.catch.why is not None
     assert (alone.fate, alone.catch.why.code, alone.near) == (Fate.IGNORED, "ear-number-alone", True)
     talk.listening.prompted()
-    assert talk.say("twenty one", BARE_LIMIT + 0.1).fate is Fate.IGNORED
     assert talk.say("twenty one").fate is Fate.TAKEN
     assert crew.day.prompt.waits_for_yes, "a part of what was said may have been lost"
     crew.say("no")
@@ -115,18 +184,19 @@ def test_a_number_alone_is_taken_right_after_its_question_only(crew: Crew) -> No
     assert talk.say("twenty one degrees").fate is Fate.TAKEN, "with its unit it is no number of any talk"
     assert not crew.day.prompt.waits_for_yes
     crew.say("no")
-    assert talk.say("air temperature twenty one", WINDOW_LIMIT - 0.1).fate is Fate.IGNORED
+    talk.quiet(60)
+    assert talk.say("air temperature twenty one", just_over(Where.WORK, Kind.VALUE)).fate is Fate.IGNORED
     assert talk.say("air temperature twenty one").fate is Fate.TAKEN
 
 
 def test_a_yes_that_comes_late_needs_more_evidence_than_one_right_after_its_question(crew: Crew) -> None:
     crew.say(*TO_THE_HOLD[:4], "air temperature ninety degrees fahrenheit")
-    near = (OPEN_MICROPHONE_LIMIT + FOREIGN_LIMIT) / 2
+    near = just_over(Where.WORK, Kind.ANSWER)
     talk = stream(crew)
     talk.quiet(60)
     assert talk.say("no", near).fate is Fate.IGNORED
     talk.listening.prompted()
-    assert talk.say("no", FOREIGN_LIMIT + 0.1).fate is Fate.IGNORED
+    assert talk.say("no", just_over(Where.ASKED, Kind.ANSWER)).fate is Fate.ASKED
     assert talk.say("no", near).fate is Fate.TAKEN
 
 

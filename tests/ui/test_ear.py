@@ -81,11 +81,12 @@ def test_what_was_said_and_refused_stands_behind_the_ear_with_its_reason(hands: 
 def test_how_it_hears_and_speaks_is_chosen_and_kept(hands: Hands) -> None:
     hands.go("ear")
     hands.wait(lambda: "Board" in hands.seen(), "the microphones")
-    for key in ("Headset", "Only sounds", "Dropped: a low sound"):
+    assert hands.key("Dropped: a low sound").chosen, "unless it is chosen otherwise"
+    for key in ("Headset", "Only sounds", "Dropped: only shown"):
         hands.press(key)
         assert hands.key(key).chosen
     assert hands.tablet.desk is not None
-    assert hands.tablet.desk.sounds_dropped
+    assert not hands.tablet.desk.sounds_dropped
     hands.press("Only in writing")
     hands.press("Key held")
     hands.press("Key: spacebar")
@@ -95,7 +96,7 @@ def test_how_it_hears_and_speaks_is_chosen_and_kept(hands: Hands) -> None:
     assert not hands.tablet.typing
     kept = TabletApp(data=hands.tablet.data, listen=False).preferences
     assert (kept.microphone, kept.aloud, kept.manner.value) == ("Headset", False, "held")
-    assert (kept.speak, kept.sounds_dropped, kept.key) == ("sounds", True, "f8")
+    assert (kept.speak, kept.sounds_dropped, kept.key) == ("sounds", False, "f8")
 
 
 def test_the_microphone_is_tried_beside_the_day_and_a_call_against_the_model(hands: Hands) -> None:

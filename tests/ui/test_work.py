@@ -391,5 +391,8 @@ def test_what_was_heard_is_told_with_what_came_of_it(hands: Hands) -> None:
     hands.tablet._told(Report("", Fate.IGNORED, "mortar combed", "it needs “field assist” before it"))
     hands.frames()
     assert "“mortar combed”: not taken, it needs “field assist” before it" in hands.seen()
+    hands.tablet._told(Report("", Fate.IGNORED, "weather rain", "talk", near=False))
+    hands.frames()
+    assert "weather rain" not in hands.seen(), "talk among people is not shown here"
     hands.press("Spread")
     assert "mortar combed”" not in hands.seen(), "after a press nothing was heard last"

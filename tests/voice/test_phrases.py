@@ -13,7 +13,8 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.events import ReadingKept, WeatherNoted
 from fieldassist.checklist.offers import Offer, Slot
-from fieldassist.day.ear import Fate, act, interpret, interpret_text
+from fieldassist.day.ear import Fate, act, interpret, interpret_text, sifted
+from fieldassist.day.rejection import Where
 from fieldassist.language import Words
 from fieldassist.language.spoken import spoken_language
 from fieldassist.trade.message import Compared, Digits, Read, holds, message
@@ -255,20 +256,20 @@ def test_an_ear_hears_a_unit_in_words(quantity: Quantity, spoken: str) -> None:
 def test_talk_at_an_open_microphone_is_not_answered_at_all(crew: Crew) -> None:
     crew.open_shower()
     caught = interpret_text("did anybody bring the long level", crew.day.prompt.offers)
-    outcome = act(crew.day, caught, open_microphone=True)
+    outcome = act(crew.day, sifted(caught, Where.OPEN))
     assert (outcome.fate, outcome.spoken) == (Fate.IGNORED, None)
 
 
-def test_an_open_microphone_wants_more_evidence_for_a_step_than_for_a_yes(crew: Crew) -> None:
+def test_an_open_microphone_wants_more_evidence_than_a_held_key(crew: Crew) -> None:
     crew.open_shower()
     offers = crew.day.prompt.offers
     near = replace(interpret_text("new batch", offers), foreign=0.0)
     sure = replace(near, foreign=-12.0)
-    assert act(crew.day, near, open_microphone=True).fate is Fate.IGNORED
+    assert act(crew.day, sifted(near, Where.OPEN)).fate is Fate.IGNORED
     assert not crew.day.state.area.task
     assert act(crew.day, near).fate is Fate.TAKEN, "who pressed the key was speaking to the tablet"
     crew.say("scratch that")
-    assert act(crew.day, sure, open_microphone=True).fate is Fate.TAKEN
+    assert act(crew.day, sifted(sure, Where.OPEN)).fate is Fate.TAKEN
 
 
 DOUBT = message("prompt-did-you-say", words="weather cloudy")

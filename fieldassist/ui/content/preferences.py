@@ -17,7 +17,7 @@ FILE = "preferences.json"
 
 class Preferences(BaseModel):
     """The tablet's settings. hand: which one presses; units: None for those of each day's plan; speak: how much of
-    an answer is said aloud; sounds_dropped: whether a low sound tells that a phrase was heard and not taken;
+    an answer is said aloud; sounds_dropped: whether a low sound tells that what may have been meant was not taken;
     keyboard: whether keys to type with are shown on the screen; day: the one that was open last, and is opened
     again; lock_minutes: after how long without a press the lock closes, 0 for never; press_to_hear: words that are
     pressed are said aloud; keep_places: photos keep what their camera says of place, maker and owner; explained:
@@ -37,7 +37,7 @@ class Preferences(BaseModel):
     model: str | None = None
     aloud: bool = True
     speak: SpeakingLevel = "few words"
-    sounds_dropped: bool = False
+    sounds_dropped: bool = True
     keyboard: bool = True
     day: Path | None = None
     lock_minutes: Annotated[int, Field(ge=0, le=120)] = 0

@@ -13,8 +13,8 @@ from fieldassist.ui.content.heard import HeardLine, last_heard
 
 
 def heard_now(reports: Sequence[Report]) -> HeardLine | None:
-    """What was heard, where it is the last thing that was done; None after a press."""
-    last = next((report for report in reversed(reports) if report.fate is not None), None)
+    """What was heard, where it is the last thing that was done; None after a press. Talk among people is none of it."""
+    last = next((report for report in reversed(reports) if report.fate is not None and report.near), None)
     return next(iter(last_heard([last])), None) if last is not None else None
 
 

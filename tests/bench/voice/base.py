@@ -8,7 +8,7 @@ from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
-from fieldassist.checklist.commands import Ask, Command, GiveReading
+from fieldassist.checklist.commands import Command, GiveReading
 from fieldassist.checklist.offers import Offer
 from fieldassist.day.ear import Catch
 from fieldassist.voice.audio import RATE_HZ
@@ -94,8 +94,7 @@ def judge(caught: Catch, meant: Command, offers: Sequence[Offer]) -> Result:
     command = caught.command
     if command is None:
         return Result.ASKED if caught.addressed or caught.choices else Result.IGNORED
-    # As `ear.act`: a reading is read back in any case, a question does no harm.
-    doubted = bool(caught.rivals) and not isinstance(command, GiveReading | Ask)
+    doubted = caught.asked_about
     if command == meant:
         return Result.DOUBTED if doubted else Result.RIGHT
     if doubted:

@@ -13,10 +13,10 @@ from unittest.mock import patch
 import numpy as np
 
 from fieldassist.checklist.offers import Offer
-from fieldassist.day import ear
-from fieldassist.day.ear import Catch, Fate, act, catch
+from fieldassist.day import rejection
+from fieldassist.day.ear import Catch, Fate, act, catch, interpret, sifted
+from fieldassist.day.rejection import Kind, Limits, Where
 from fieldassist.places import shipped
-from fieldassist.voice import recognizer
 from fieldassist.voice.audio import RATE_HZ, Clip, frames
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.phrases import Taken, recognizer_phrases
@@ -71,7 +71,8 @@ def devices(bench: Bench, found: corpora.Talk) -> list[Row]:
         for place, kind in enumerate(["pink", "saw", "hammer", "mixer"] * 3)
     ]
     unknown = WithUnknown(choose_model(shipped("models")))
-    endless = patch.object(recognizer, "FOREIGN_LIMIT", math.inf)
+    boundless = {kind: Limits(math.inf, math.inf) for kind in Kind}
+    endless = patch.object(rejection, "LIMITS", dict.fromkeys(Where, boundless))
     variants: dict[str, tuple[Recognizer, Callable[..., Catch], list[Any]]] = {
         "everything as it is": (bench.ears, catch, []),
         "without the background loop (foreign limit)": (bench.ears, catch, [endless]),
@@ -87,7 +88,7 @@ def devices(bench: Bench, found: corpora.Talk) -> list[Row]:
             for one in patches:
                 stack.enter_context(one)
             rows.append({"variant": name, **_variant(bench, ears, hear, spoken, foreign, noises)})
-    with patch.object(ear, "OPEN_MICROPHONE_LIMIT", math.inf):
+    with patch.object(rejection, "LIMITS", {**rejection.LIMITS, Where.OPEN: boundless}):
         rows.append(
             {
                 "variant": "without the open microphone's own limit",
@@ -98,7 +99,7 @@ def devices(bench: Bench, found: corpora.Talk) -> list[Row]:
 
 
 def _catch_untrimmed(ears: Recognizer, clip: Clip, offers: Sequence[Offer]) -> Catch:
-    return ear.interpret(ears.hear(frames(clip), recognizer_phrases(offers, ears.knows)), offers)
+    return interpret(ears.hear(frames(clip), recognizer_phrases(offers, ears.knows)), offers)
 
 
 def _variant(
@@ -132,4 +133,4 @@ def _acts(bench: Bench, moment: Moment, caught: Catch) -> bool:
     if caught.command is None:
         return False
     with moment.opened(bench.folder) as day:
-        return act(day, caught, open_microphone=True).fate is not Fate.IGNORED
+        return act(day, sifted(caught, Where.OPEN)).fate is not Fate.IGNORED

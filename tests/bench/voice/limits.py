@@ -18,7 +18,7 @@ import numpy as np
 from fieldassist.checklist.commands import AcknowledgeCaution, Keep, Withdraw
 from fieldassist.checklist.offers import VALUE, Offer
 from fieldassist.checklist.window import goes_on
-from fieldassist.day.ear import Catch, called, interpret, with_attention
+from fieldassist.day.ear import Catch, called, understood, with_attention
 from fieldassist.day.listening import ATTENTION
 from fieldassist.voice.audio import RATE_HZ, Clip, frames, without_silence
 from fieldassist.voice.phrases import Taken, is_number_alone, recognizer_phrases
@@ -148,7 +148,9 @@ def _talk(bench: Bench, found: corpora.Talk) -> tuple[list[_Said], float]:
 
 def _taken(one: _Said, limit: float) -> Catch | None:
     """What is carried out without the attention phrase, whatever was asked before; None for nothing."""
-    caught = interpret(one.heard, one.at.offers, limit=limit)
+    caught = understood(one.heard, one.at.offers)
+    if caught.foreign is not None and caught.foreign > limit:
+        return None
     return caught if caught.commands and goes_on(caught.commands, one.at.window) else None
 
 
