@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from importlib import import_module
+from importlib import import_module, resources
 
 from fieldassist.language.number_grammar import NumberGrammar
 
@@ -60,3 +60,9 @@ def spoken_language(language: str = HEARD) -> SpokenLanguage:
     """The language with this tag. Errors: `ModuleNotFoundError` where nothing says how it is spoken."""
     speech: SpokenLanguage = import_module(f"fieldassist.language.{language}.speech").SPEECH
     return speech
+
+
+@cache
+def is_spoken(language: str) -> bool:
+    """Whether a language can be spoken: whether something says how."""
+    return resources.files("fieldassist.language").joinpath(language, "speech.py").is_file()

@@ -44,9 +44,16 @@ def languages_in(folder: Traversable) -> tuple[str, ...]:
     return (FALLBACK, *sorted(found - {FALLBACK}), _PSEUDO)
 
 
+def whole_languages_in(folder: Traversable) -> tuple[str, ...]:
+    """Those of the languages that have every subject that English has, English first."""
+    names = [name for name in languages_in(folder) if name != _PSEUDO]
+    subjects = {name: {f.name for f in folder.joinpath(name).iterdir() if f.name.endswith(".ftl")} for name in names}
+    return tuple(name for name in names if subjects[name] >= subjects[FALLBACK])
+
+
 LANGUAGES = languages_in(FOLDER)
 # Those that somebody reads: what is handed over is in one of them.
-READ_LANGUAGES = tuple(name for name in LANGUAGES if name != _PSEUDO)
+READ_LANGUAGES = whole_languages_in(FOLDER)
 
 
 class UnknownLanguage(ValueError):
@@ -188,6 +195,12 @@ class Words:
         found = catalogue.pattern(told.code, ear=self.ear)
         if found is None:
             return str(told)
+        patterns, pattern = found
+        # A sentence is of one language: where it is told in English, its figures are too.
+        teller = self if patterns is catalogue.patterns else replace(self, language=FALLBACK)
+        return patterns.tell(pattern, teller._arguments(told))
+
+    def _arguments(self, told: Message) -> dict[str, FigureTold]:
         arguments: dict[str, FigureTold] = {}
         for name, figure in told.figures.items():
             if isinstance(figure, Compared):
@@ -195,10 +208,7 @@ class Words:
             elif not isinstance(figure, Bound):
                 arguments[name] = self._argument(figure)
         bounds = {name: figure for name, figure in told.figures.items() if isinstance(figure, Bound)}
-        if bounds:
-            arguments |= self._band(bounds)
-        patterns, pattern = found
-        return patterns.tell(pattern, arguments)
+        return arguments | (self._band(bounds) if bounds else {})
 
     def _argument(self, figure: Figure) -> FigureTold:
         if isinstance(figure, str):
@@ -242,10 +252,8 @@ class Words:
         written = _written(value, unit, decimals)
         if not self.ear:
             return written
-        from fieldassist.language import numbers
-
         # What is said is what is shown: rounded alike.
-        return self._spoken(numbers.say(_read_back(written, unit), None if unit == "count" else unit))
+        return self._said(_read_back(written, unit), unit)
 
     def _bound(self, bound: Bound, extra_decimals: int = 0) -> str:
         told = self._shown(bound, extra_decimals)
@@ -282,7 +290,20 @@ class Words:
             return _unrounded(told.value, "count")
         from fieldassist.language import numbers
 
-        return self._spoken(numbers.digits(told.value))
+        return self._spoken(numbers.digits(told.value, language=self._of_numbers))
+
+    def _said(self, value: Fraction, unit: str) -> str:
+        from fieldassist.language import numbers
+
+        spoken = numbers.say(value, None if unit == "count" else unit, language=self._of_numbers)
+        return self._spoken(spoken)
+
+    @property
+    def _of_numbers(self) -> str:
+        """The language in which numbers are said: a language may have words to read and none to be spoken in."""
+        from fieldassist.language.spoken import is_spoken
+
+        return self.language if is_spoken(self.language) else FALLBACK
 
     def _spelled(self, told: Spelled) -> str:
         """A name to an ear: each letter with its word, then its number, digit by digit where that tells it apart."""
@@ -311,9 +332,7 @@ class Words:
         """A reading is told as it was taken, never rounded."""
         value, unit = read.quantity.value, read.quantity.unit
         if self.ear:
-            from fieldassist.language import numbers
-
-            return self._spoken(numbers.say(value, None if unit == "count" else unit))
+            return self._said(value, unit)
         as_read = _unrounded(value, unit)
         own = unit_in_system(unit, self.units)
         return as_read if own == unit else f"{as_read} ({self._quantity(read.quantity)})"

@@ -1,0 +1,23 @@
+# Qué pasó con lo que se oyó.
+ear-say-again = Dígalo otra vez.
+ear-call-alone = solo la frase de llamada
+ear-silence = silencio: nadie habló
+ear-no-call = no empieza con la frase de llamada
+ear-needs-call = antes hay que decir “{ $phrase }”
+ear-number-alone = un número solo se toma únicamente justo después de su pregunta
+ear-no-words = no se oyeron palabras
+ear-talk = palabras que no son ninguna de las frases
+ear-no-clear-yes = no fue un sí claro
+ear-could-be = puede ser { $values }
+ear-none-of-the-phrases = las palabras no son ninguna de las frases
+ear-heard-almost-as-well = “{ $words }” se oyó casi igual
+ear-did-you-mean = ¿Quiso decir { $values }? Dígalo con su unidad.
+ear-yes-or-no = { $question } Diga “{ $yes }” o “{ $no }”.
+    .ear = { $question } “{ $yes }” o “{ $no }”.
+ear-you-can-say = No entendí. Puede decir { $hints }.
+    .ear = No entendí. Diga { $hints }.
+ear-no-note-made = No se hizo ninguna nota.
+ear-no-note-spoken = No se dictó ninguna nota.
+ear-note-heard = { $answer } Oí: { $words }.
+ear-part-lost = se perdió una parte
+ear-not-all-heard = No lo oí todo. Dígalo otra vez.

@@ -1,0 +1,2 @@
+language-and = { $first } y { $last }
+language-or = { $first } o { $last }
