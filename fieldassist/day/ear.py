@@ -500,7 +500,8 @@ def _not_understood(day: Day, caught: Catch) -> Reply:
         return Reply(Fate.ASKED, caught, SAY_AGAIN)
     if caught.choices:
         values = tuple(_value_of(c.command, c.value) for c in caught.choices)
-        return Reply(Fate.ASKED, caught, message("ear-did-you-mean", values=Several(values, "or")))
+        code = "ear-which-name" if any(isinstance(value, Spelled) for value in values) else "ear-did-you-mean"
+        return Reply(Fate.ASKED, caught, message(code, values=Several(values, "or")))
     if day.prompt.waits_for_yes:
         said = message("ear-yes-or-no", question=day.prompt.say, yes=YES[1], no=NO[1])
         return Reply(Fate.ASKED, caught, said)

@@ -220,3 +220,10 @@ def test_a_lift_says_back_the_name_of_its_tile(crew: Crew) -> None:
     assert crew.speak("tile eight lifted").fate is Fate.ASKED, "A may have gone unheard"
     crew.say("yes")
     assert crew.events(TileLifted)[-1].label == "8"
+
+
+def test_of_two_names_that_the_words_could_be_it_is_asked_which(crew: Crew) -> None:
+    at_the_lot(crew)
+    reply = crew.speak("lot o nine")
+    assert crew.aloud(reply) == "Did you mean zero nine or O as in oscar, nine?"
+    assert crew.aloud(crew.speak("lot oscar nine")).endswith("O as in oscar, nine. Yes?")

@@ -15,6 +15,7 @@ ear-near-other-talk = other talk explains it nearly as well
 ear-heard-almost-as-well = '{ $words }' was heard almost as well
 ear-letter-unheard = a letter before the number may have gone unheard
 ear-did-you-mean = Did you mean { $values }? Say it with its unit.
+ear-which-name = Did you mean { $values }?
 ear-yes-or-no = { $question } Say '{ $yes }' or '{ $no }'.
     .ear = { $question } '{ $yes }' or '{ $no }'.
 ear-you-can-say = I did not get that. You can say { $hints }.
