@@ -77,13 +77,13 @@ def kind(said: str, heard: str) -> str:
     return f"{sort}, {'alike' if margin(said.split(), heard.split()) else 'other'}"
 
 
-def measured(speech: Speech, ears: VoskRecognizer) -> tuple[dict[str, Leads], Counter[str]]:
-    """The leads of each kind, and how often each wrong pair came."""
+def measured(speech: Speech, ears: VoskRecognizer, every: int) -> tuple[dict[str, Leads], Counter[str]]:
+    """The leads of each kind, and how often each wrong pair came. every: of how many sentences one is spoken."""
     found: dict[str, Leads] = defaultdict(Leads)
     wrong: Counter[str] = Counter()
     for could, said in (_named(), *_numbered()):
         graph = Sentences.of_phrases(could, ears.knows)
-        for place, words in enumerate(said):
+        for place, words in enumerate(said[::every]):
             for turn, voice in enumerate(VOICES):
                 for condition in (CLEAN, SAW_10):
                     with suppress(CannotSpeak):
@@ -118,8 +118,10 @@ def main() -> int:
     """The table goes to standard output."""
     parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
     parser.add_argument("--cache", type=Path, default=Path("bench-cache"), help="folder for the speech")
+    parser.add_argument("--every", type=int, default=1, metavar="N", help="speak one of N sentences")
     options = parser.parse_args()
-    found, wrong = measured(Speech(options.cache, None), VoskRecognizer(choose_model(shipped("models"))))
+    ears = VoskRecognizer(choose_model(shipped("models")))
+    found, wrong = measured(Speech(options.cache, None), ears, options.every)
     print(f"within nats:     n  {' '.join(f'{most:5}' for most in WITHIN)}")
     for sort, leads in sorted(found.items()):
         print(sort, _row("wrong", leads.wrong), _row("right", leads.right), sep="\n")
