@@ -26,6 +26,8 @@ SNR_DB = (-4.0, 30.0)
 CLEAN = 0.12
 """Share of utterances with nothing but a little hiss."""
 
+_LOUD_DB, _QUIET_DB = (-26.0, -1.0), (-45.0, -26.0)  # of full scale: the peak of most sounds, and of a quarter of them
+_GATED = 0.1  # share of sounds with nothing at all, digital silence, where nobody speaks
 _FULL = 32767.0
 _NOISE_S = 12
 _FLOORS = 8  # the first of the noises: plain hiss, which also serves as the microphone's own
@@ -65,7 +67,9 @@ class Augmenter:
         self.placed = int(random.integers(0, length - len(samples) + 1))
         sound: Floats = np.zeros(length, np.float32)
         sound[self.placed : self.placed + len(samples)] = samples
-        peak = np.float32(_FULL * _gain(random.uniform(-26, -1)))
+        peak = np.float32(_FULL * _gain(random.uniform(*(_LOUD_DB if random.random() < 0.75 else _QUIET_DB))))
+        if random.random() < _GATED:
+            return self._gated(_to_peak(sound, peak))
         if random.random() < CLEAN:
             return self._with_hiss(_to_peak(sound, peak), -10, 24)
         sound = self._said(sound)
@@ -74,9 +78,25 @@ class Augmenter:
         sound = _to_peak(_filtered(sound, self._channel), peak)
         if random.random() < 0.12:
             sound = _clipped(random, sound, peak)
-        if random.random() < 0.06:  # eight bits, as of old telephones
+        kind = random.random()
+        if kind < 0.06:  # eight bits, as of old recorders
             sound = (np.round(sound / 256) * 256).astype(np.float32)
+        elif kind < 0.16:
+            sound = _by_telephone(sound)
         return self._with_hiss(sound, -10, 32)
+
+    def _gated(self, sound: Floats) -> Floats:
+        """Nothing but the speech: exact zeros around it, and often in its pauses, as from a gate or an editor."""
+        random = self._random
+        if random.random() < 0.5:
+            sound = _filtered(sound, self._channel)
+            sound[: self.placed] = 0
+        if random.random() < 0.7:
+            size = int(random.integers(80, 800))
+            loud = np.array([abs(sound[at : at + size]).max() for at in range(0, len(sound), size)])
+            kept = loud > loud.max() * _gain(random.uniform(-50, -25))
+            sound = sound * np.repeat(kept, size)[: len(sound)]
+        return np.round(np.clip(sound, -_FULL, _FULL)).astype(np.float32)
 
     def noisy(self, speech: Floats) -> Floats:
         """Speech with one noise or two beside it, at a ratio drawn from `SNR_DB`."""
@@ -86,6 +106,11 @@ class Augmenter:
             noise = noise + self._cut(len(speech)) * np.float32(_gain(random.uniform(-12, 0)))
         wanted = active_rms(speech) * _gain(-random.uniform(*SNR_DB))
         return speech + noise * np.float32(wanted / max(_rms(noise), 1e-6))
+
+    def noise(self, length: int) -> Floats:
+        """One noise, of any kind, at a level of one."""
+        cut = self._cut(length)
+        return cut / np.float32(max(_rms(cut), 1e-6))
 
     def _cut(self, length: int, kinds: int | None = None) -> Floats:
         """A piece of one of the noises, from anywhere in it; a noise that is too short begins again."""
@@ -130,9 +155,9 @@ class Augmenter:
         if random.random() < 0.5:
             gain *= _low_cut(hz, random.uniform(50, 350), int(random.integers(1, 4)))
         kind = random.random()
-        if kind < 0.3:  # telephones and radios
+        if kind < 0.35:  # telephones and radios
             gain *= _high_cut(hz, random.uniform(3000, 4000), int(random.integers(8, 40)))
-        elif kind < 0.4:
+        elif kind < 0.45:
             gain *= _high_cut(hz, random.uniform(4000, 7500), int(random.integers(3, 20)))
         return gain
 
@@ -247,6 +272,39 @@ def hand_tools(random: Random, samples: int) -> Floats:
     return _level(sound)
 
 
+def compressor(random: Random, samples: int) -> Floats:
+    """An air compressor: the strokes of its piston with their harmonics, its motor, air between; it rests."""
+    strokes = random.uniform(12, 28)
+    turns = _turns(strokes * (1 + 0.01 * _wander(random, samples, 0.3)))
+    thump = _level(_tone(random, turns, _harmonics(random, strokes * 1.1, (0.4, 1.2))[:80]))
+    motor = _level(_tone(random, turns * random.integers(2, 5), _harmonics(random, strokes * 5, (0.6, 1.4))[:40]))
+    air: Reals = _band(random, samples, random.uniform(200, 1200), random.uniform(3000, 8000))
+    air = air * (1 + random.uniform(0.2, 0.9) * np.sin(2 * np.pi * turns))
+    sound = thump * random.uniform(0.4, 1.2) + motor * random.uniform(0.2, 0.8) + air * random.uniform(0.2, 1)
+    return _level(sound * _switched(random, samples) if random.random() < 0.2 else sound)
+
+
+def radio(random: Random, samples: int, speech: npt.NDArray[np.int16]) -> Floats:
+    """A radio on the site: chords over a beat, somebody who talks, or both, through a small loudspeaker."""
+    sound = np.zeros(samples, np.float32)
+    if random.random() < 0.75:
+        beat = int(random.uniform(0.3, 0.7) * RATE_HZ)
+        for at in range(0, samples, beat):
+            root = 110 * 2 ** (int(random.integers(0, 24)) / 12)
+            time = np.arange(2 * beat) / RATE_HZ
+            for step in (0, *random.choice([3, 4, 7, 10, 12], 2, replace=False)):
+                note = _tone(random, root * 2 ** (step / 12) * time, np.arange(1, 9.0) ** -random.uniform(0.7, 1.6))
+                _add(sound, at, note * np.exp(-time / random.uniform(0.1, 0.6)))
+            _add(sound, at, random.standard_normal(2000) * _decay(2000, 300) * random.uniform(0, 3))
+        sound = _level(sound)
+    if random.random() < 0.7 or not sound.any():
+        start = int(random.integers(len(speech)))
+        piece = np.take(speech, np.arange(start, start + samples), mode="wrap").astype(np.float32)
+        sound = sound * np.float32(random.uniform(0, 0.7)) + _level(piece)
+    low, high = random.uniform(150, 500), random.uniform(3000, 7000)
+    return _level(_filtered(sound, lambda hz: _low_cut(hz, low, 2) * _high_cut(hz, high, 4)))
+
+
 def babble(random: Random, samples: int, speech: npt.NDArray[np.int16]) -> Floats:
     """Three to eight pieces of other people's talk at once."""
     sound = np.zeros(samples, np.float32)
@@ -266,8 +324,10 @@ _KINDS: Final[tuple[tuple[int, Callable[[Random, int], Floats]], ...]] = (
     (6, uneven),
     (3, clicks),
     (3, hum),
+    (4, compressor),
 )
-"""How many of each are made; plain hiss comes before them, and talk, a sixth of all, after."""
+"""How many of each are made; plain hiss comes before them, and talk and radios, a fifth of all, after."""
+_TALK: Final = ((9, babble), (5, radio))
 
 
 def _noises(random: Random, speech: npt.NDArray[np.int16] | None) -> list[Floats]:
@@ -275,7 +335,7 @@ def _noises(random: Random, speech: npt.NDArray[np.int16] | None) -> list[Floats
     made = [coloured(random, samples, slope) for slope in (0, 0, 0.5, 1, 1, 1, 1.5, 2)]
     made += [make(random, samples) for count, make in _KINDS for _ in range(count)]
     if speech is not None and len(speech):
-        made += [babble(random, samples, speech) for _ in range(10)]
+        made += [make(random, samples, speech) for count, make in _TALK for _ in range(count)]
     return made
 
 
@@ -431,6 +491,13 @@ def _clipped(random: Random, sound: Floats, peak: np.float32) -> Floats:
     """Too loud for what comes before the level control."""
     limit = peak * np.float32(random.uniform(0.05, 0.9))
     return np.clip(sound, -limit, limit) * np.float32(random.uniform(1, 1.5))
+
+
+def _by_telephone(sound: Floats) -> Floats:
+    """Through eight bits of mu-law companding, as in ITU-T G.711 (its formula, not its table)."""
+    level = np.sign(sound) * np.log1p(255 * abs(sound) / _FULL) / np.log(256)
+    level = np.round(level * 127) / 127
+    return (np.sign(level) * (np.power(256.0, abs(level)) - 1) / 255 * _FULL).astype(np.float32)
 
 
 def _quick_size(size: int) -> int:

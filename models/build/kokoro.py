@@ -50,6 +50,9 @@ _IPA = {
     "EY": "A", "F": "f", "G": "ɡ", "HH": "h", "IH": "ɪ", "IY": "i", "JH": "ʤ", "K": "k", "L": "l", "M": "m",
     "N": "n", "NG": "ŋ", "OW": "O", "OY": "Y", "P": "p", "R": "ɹ", "S": "s", "SH": "ʃ", "T": "t", "TH": "θ",
     "UH": "ʊ", "UW": "u", "V": "v", "W": "w", "Y": "j", "Z": "z", "ZH": "ʒ",
+    # Sounds of accents.py that English lacks.
+    "a": "a", "e": "e", "o": "o", "eu": "œ", "r": "ɾ", "rr": "r", "rw": "ʁ", "x": "x", "bh": "β", "vv": "ʋ",
+    "sh": "ʂ", "tt": "ʈ", "dd": "ɖ", "q": "ʔ",
 }  # fmt: skip
 _STRESS = {"1": "ˈ", "2": "ˌ"}
 _ENDINGS = (".", "", "", "?", "!", ",")
@@ -104,17 +107,17 @@ def read_voices(folder: Path) -> dict[str, Array]:
     return found
 
 
-def drawn_manner(random: Random, voices: Mapping[str, Array]) -> Manner:
+def drawn_manner(random: Random, voices: Mapping[str, Array], fitting: str = "") -> Manner:
     """A manner drawn for training: the timbre of one voice or two mixed, often with the melody of another one.
 
     Mostly English voices, never one that is held out. Those of other languages carry their accents' melody and timbre
-    over to English phones; crews have accents too.
+    over to English phones. fitting: first letters of voices that are taken more often instead, as an accent's.
     """
     names = sorted(set(voices) - HELD_OUT)
-    english = [name for name in names if name[0] in "ab"]  # American, British
+    usual = [name for name in names if name[0] in (fitting or "ab")] or names  # American, British
 
     def drawn(mixed: float) -> tuple[str, Array]:
-        name, other = (random.choice(english if english and random.random() < 0.6 else names) for _ in range(2))
+        name, other = (random.choice(usual if random.random() < 0.6 else names) for _ in range(2))
         if random.random() >= mixed:
             return name, voices[name]
         share = random.uniform(0.25, 0.75)

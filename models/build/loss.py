@@ -116,19 +116,26 @@ class Objective:
         failures does not leap.
         """
         xp = self.xp
-        scores = xp.asarray(outputs, dtype=xp.float64)
-        # The same factor for all pdfs of a frame cancels out between numerator and denominator.
-        likely = xp.clip(xp.exp(scores - xp.amax(scores, 2)[:, :, None]), _FLOOR, None)
-        first, later = likely[:, :, 0::2], likely[:, :, 1::2]
+        first, later = self.likelihoods(outputs)
         said, everything = self.numerator(first, later, supervisions), self.denominator(first, later)
         found = said.found & everything.found
         batch, frames = first.shape[0], first.shape[1]
         gradient = xp.stack([everything.first - said.first, everything.later - said.later], 3)
         gradient = xp.where(found[:, None, None, None], gradient, 0.0) / (batch * frames)
-        gradient = xp.asarray(gradient.reshape(scores.shape), dtype=outputs.dtype)
+        gradient = xp.asarray(gradient.reshape(outputs.shape), dtype=outputs.dtype)
         gains = xp.where(found, said.log_probability - everything.log_probability, 0.0)
         fitting = int(found.sum())
         return float(gains.sum()) / (max(1, fitting) * frames), gradient, batch - fitting
+
+    def likelihoods(self, outputs: Array) -> tuple[Array, Array]:
+        """(first, later), each (B, T, U): of the forward and self-loop pdfs, up to a factor a frame.
+
+        The same factor for all pdfs of a frame cancels out between numerator and denominator.
+        """
+        xp = self.xp
+        scores = xp.asarray(outputs, dtype=xp.float64)
+        likely = xp.clip(xp.exp(scores - xp.amax(scores, 2)[:, :, None]), _FLOOR, None)
+        return likely[:, :, 0::2], likely[:, :, 1::2]
 
     def denominator(self, first: Array, later: Array) -> Paths:
         """All paths through the bigram. first, later: (B, T, U), likelihoods of the forward and self-loop pdfs."""

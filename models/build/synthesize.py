@@ -4,13 +4,15 @@
     python -m models.build.synthesize ENGINE STEM --minutes M --seed S [--procs N] [--texts TEXTS.jsonl.gz]
 
 The engines: `kokoro` (neural, most of the speech; on a GPU with --device cuda), `espeak` (formants, many throats),
-`flite` (unit selection) and `flite-times` (the same with the exact end of every phone, for training frame by frame).
+`flite` (unit selection), `flite-times` (the same with the exact end of every phone, for training frame by frame) and
+`pico` (small, of five languages). A third of the sentences is said with an accent (accents.py), but for flite-times.
 N processes write the sets STEM-00, STEM-01, ...; train.py takes them all. Sentences come from texts.py, or from a list
 that `prepare` wrote beforehand: with a list, this module needs numpy only, and Kokoro torch beside it, so that a GPU
 machine needs nothing of this project installed.
 
 Some voices are held out: nothing is trained on them, so that tests and demonstrations can speak with voices that the
-model has never heard. Those are flite's slt and kal, every voice of festival, and three of Kokoro's (kokoro.py).
+model has never heard. Those are flite's slt and kal, every voice of festival, three of Kokoro's (kokoro.py) and Pico's
+British one.
 """
 
 from __future__ import annotations
@@ -36,15 +38,19 @@ from typing import Any, TextIO
 import numpy as np
 import numpy.typing as npt
 
+from models.build import accents, pico
+from models.build.accents import Speaker
 from models.build.kokoro import HELD_OUT as KOKORO_HELD_OUT
 from models.build.kokoro import Kokoro, drawn_manner, trimmed
 from models.build.pronounce import Pronunciation, model_phones, pronunciations, with_stress
 from models.build.speech_sets import RATE_HZ, SetWriter
 
-ENGINES = ("kokoro", "espeak", "flite", "flite-times")
+ENGINES = ("kokoro", "espeak", "flite", "flite-times", "pico")
 
 FLITE_VOICES = ("awb", "rms")
-HELD_OUT = frozenset({"flite:slt", "flite:kal", "flite:kal16", *(f"kokoro:{name}" for name in KOKORO_HELD_OUT)})
+HELD_OUT = frozenset(
+    {"flite:slt", "flite:kal", "flite:kal16", f"pico:{pico.HELD_OUT}", *(f"kokoro:{name}" for name in KOKORO_HELD_OUT)}
+)
 """Voices never drawn here, as speech sets name them; festival is not an engine at all."""
 
 _ESPEAK_ACCENTS = ("en-us", "en-us", "en-us", "en-gb", "en-gb-scotland", "en-029", "en-gb-x-rp")
@@ -53,6 +59,12 @@ _ESPEAK_EFFECTS = (
     *("whisper", "croak", "demonic", "robo", "dalek", "alien", "ghost", "iven", "klatt6", "fast", "universal"),
     *("anxious", "travis", "marcelo", "zac", "quincy"),
 )
+_ESPEAK_PHONEMES = {
+    "AA": "A:", "AE": "a", "AH": "V", "AH0": "@", "AO": "O:", "AW": "aU", "AY": "aI", "B": "b", "CH": "tS", "D": "d",
+    "DH": "D", "EH": "E", "ER": "3:", "ER0": "3", "EY": "eI", "F": "f", "G": "g", "HH": "h", "IH": "I", "IY": "i:",
+    "JH": "dZ", "K": "k", "L": "l", "M": "m", "N": "n", "NG": "N", "OW": "oU", "OY": "OI", "P": "p", "R": "r",
+    "S": "s", "SH": "S", "T": "t", "TH": "T", "UH": "U", "UW": "u:", "V": "v", "W": "w", "Y": "j", "Z": "z", "ZH": "Z",
+}  # fmt: skip
 _PEAK = 0.7 * 32767
 _SHORTEST = RATE_HZ // 10
 _GIVE_UP_AFTER = 20  # sentences in a row that could not be spoken
@@ -140,20 +152,56 @@ def kokoro(folder: Path, device: str) -> Engine:
     speaker = Kokoro(folder, device)
 
     def say(random: Random, sentence: Sentence) -> Spoken:
-        manner = drawn_manner(random, speaker.voices)
-        samples = speaker.say(sentence.stress, manner, seed=random.getrandbits(31))
-        return Spoken(samples, manner.voice, [model_phones(word) for word in sentence.stress])
+        who, said = _with_accent(random, sentence)
+        manner = drawn_manner(random, speaker.voices, accents.VOICES.get(who.accent, ""))
+        samples = speaker.say(said, manner, seed=random.getrandbits(31))
+        return Spoken(samples, _named(manner.voice, who), _labels(sentence))
 
     return say
 
 
+def _with_accent(random: Random, sentence: Sentence) -> tuple[Speaker, list[Pronunciation]]:
+    """Somebody, and the words as he says them."""
+    who = accents.drawn(random)
+    return who, [who.says(word, random) for word in sentence.stress]
+
+
+def _named(voice: str, who: Speaker) -> str:
+    return f"{voice}~{who.accent}" if who.accent else voice
+
+
+def _labels(sentence: Sentence) -> list[Pronunciation]:
+    """The dictionary's phones, whatever the accent makes of them."""
+    return [model_phones(word) for word in sentence.stress]
+
+
 def espeak(random: Random, sentence: Sentence) -> Spoken:
-    """espeak-ng in one of its accents and throats. It has a dictionary of its own; CMUdict's first is taken for it."""
-    voice = f"{random.choice(_ESPEAK_ACCENTS)}+{random.choice(_espeak_variants())}"
+    """espeak-ng in one of its accents and throats, or with one of accents.py.
+
+    It has a dictionary of its own; where it reads by that, CMUdict's first is taken for what it said.
+    """
+    who, said = _with_accent(random, sentence)
+    voice = f"{'en-us' if who.accent else random.choice(_ESPEAK_ACCENTS)}+{random.choice(_espeak_variants())}"
     speed, pitch = random.randint(120, 190), random.randint(25, 75)
-    command = ["espeak-ng", "-v", voice, "-s", str(speed), "-p", str(pitch), "--stdout", sentence.words]
-    samples = trimmed(_at_our_rate(_run(command)))
-    return Spoken(_levelled(samples), f"espeak:{voice}", [pronunciations(word)[0] for word in sentence.words.split()])
+    text = " ".join(f"[[{_for_espeak(word)}]]" for word in said) if who.accent else sentence.words
+    command = ["espeak-ng", "-v", voice, "-s", str(speed), "-p", str(pitch), "--stdout", text]
+    samples = _levelled(trimmed(_at_our_rate(_run(command))))
+    phones = _labels(sentence) if who.accent else [pronunciations(word)[0] for word in sentence.words.split()]
+    return Spoken(samples, _named(f"espeak:{voice}", who), phones)
+
+
+def _for_espeak(phones: Sequence[str]) -> str:
+    """A word in espeak-ng's phonemes of English (its documentation, "Phonemes").
+
+    >>> _for_espeak(["W", "AO1", "r", "ER0"])
+    "w'O:r3"
+    """
+    written = []
+    for symbol in accents.nearest(phones):
+        name = symbol.rstrip("012")
+        stress = {"1": "'", "2": ","}.get(symbol[len(name) :], "") if accents.is_vowel(symbol) else ""
+        written.append(stress + _ESPEAK_PHONEMES.get(symbol, _ESPEAK_PHONEMES[name]))
+    return "".join(written)
 
 
 @cache
@@ -170,18 +218,31 @@ def flite(random: Random, sentence: Sentence, *, times: bool = False) -> Spoken:
 
     flite tells which phones it said: every word gets the pronunciation that comes nearest. times: keep their ends too.
     """
+    who, said = (Speaker(""), []) if times else _with_accent(random, sentence)
     voice = random.choice(FLITE_VOICES)
     stretch, pitch = random.uniform(0.8, 1.2), random.randint(85, 150)
     settings = [f"duration_stretch={stretch:.2f}", f"int_f0_target_mean={pitch}"]
+    by_phones = " ".join(phone.lower() for word in said for phone in model_phones(accents.nearest(word)))
+    what = ["-p", f"pau {by_phones} pau"] if who.accent else ["-t", sentence.words]
     with tempfile.TemporaryDirectory() as folder:
         sound = Path(folder) / "said.wav"
         command = ["flite", "-voice", voice, "-psdur", "--setf", settings[0], "--setf", settings[1]]
-        told = _run([*command, "-t", sentence.words, "-o", str(sound)]).decode()
+        told = _run([*command, *what, "-o", str(sound)]).decode()
         samples = _at_our_rate(sound.read_bytes())
+    if who.accent:
+        return Spoken(_levelled(trimmed(samples)), _named(f"flite:{voice}", who), _labels(sentence))
     ends = flite_ends(told)
     phones = nearest_pronunciations(sentence.words.split(), [name for name, _ in ends if name != "SIL"])
     # Cutting silence off would move the times.
     return Spoken(_levelled(samples if times else trimmed(samples)), f"flite:{voice}", phones, ends if times else None)
+
+
+def pico_speech(random: Random, sentence: Sentence) -> Spoken:
+    """Pico in one of its voices; those of other languages are accents of their own."""
+    who, said = _with_accent(random, sentence)
+    (voice,) = random.choices(list(pico.VOICES), weights=list(pico.VOICES.values()))
+    samples = pico.say(said, voice, random) / 32768
+    return Spoken(_levelled(trimmed(samples)), _named(f"pico:{voice}", who), _labels(sentence))
 
 
 def flite_ends(told: str) -> list[tuple[str, float]]:
@@ -212,7 +273,7 @@ def nearest_pronunciations(words: Sequence[str], said: Sequence[str]) -> list[Pr
     chosen = [each[0] for each in ways]
 
     def distance() -> int:
-        return _edits([phone for word in chosen for phone in word], said)
+        return edits([phone for word in chosen for phone in word], said)
 
     least = distance()
     for place, each in enumerate(ways):
@@ -227,7 +288,7 @@ def nearest_pronunciations(words: Sequence[str], said: Sequence[str]) -> list[Pr
     return chosen
 
 
-def _edits(a: Sequence[str], b: Sequence[str]) -> int:
+def edits(a: Sequence[str], b: Sequence[str]) -> int:
     """How many phones must be put in, left out or changed to make `b` of `a` (Levenshtein)."""
     row = list(range(len(b) + 1))
     for i, left in enumerate(a, 1):
@@ -275,6 +336,8 @@ def engine(name: str, folder: Path, device: str) -> Engine:
             return flite
         case "flite-times":
             return lambda random, sentence: flite(random, sentence, times=True)
+        case "pico":
+            return pico_speech
     raise ValueError(f"no engine is called {name!r}: there are {', '.join(ENGINES)}")
 
 
@@ -306,7 +369,7 @@ def make(job: Job, worker: int, tell: Callable[[int, float, int], None], deadlin
     """
     random = Random(f"{job.seed} {worker}")
     source = sentences(random) if job.texts is None else cycle(prepared(job.texts, worker, job.procs))
-    say = engine(job.engine, job.kokoro, job.device)
+    say = engine(job.engine, job.kokoro, _device(job.device, worker))
     count = left_out = in_a_row = 0
     with SetWriter(job.stem.with_name(f"{job.stem.name}-{worker:02}")) as out:
         for sentence in source:
@@ -337,6 +400,17 @@ def _process(job: Job, worker: int, figures: Any, deadline: float | None) -> Non
         figures[3 * worker : 3 * worker + 3] = [count, seconds, left_out]
 
     make(job, worker, tell, deadline)
+
+
+def _device(device: str, worker: int) -> str:
+    """Processes share out the GPUs where the device is just "cuda"."""
+    if device != "cuda":
+        return device
+    import torch
+
+    number = worker % torch.cuda.device_count()
+    torch.cuda.set_device(number)
+    return f"cuda:{number}"
 
 
 def run(job: Job) -> int:

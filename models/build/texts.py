@@ -19,7 +19,7 @@ from fieldassist.voice.phrases import sample_sentences
 from models.build.words import all_offers, general_words
 
 # How often each kind is drawn. Ours: two thirds are what the model is for, the rest keeps it a model of English.
-_SHARES = {"phrase": 0.38, "number": 0.14, "digits": 0.10, "alike": 0.07, "word": 0.08, "general": 0.23}
+_SHARES = {"phrase": 0.37, "number": 0.14, "digits": 0.16, "alike": 0.08, "word": 0.06, "general": 0.19}
 _SMALL_WORDS = """
     the a an of to and in is it that for on with as at by this from or are was be not have had his her they we you i one
     all there so what when up out if about who would can more no will my their into than some could then other
@@ -70,7 +70,7 @@ def _alike(random: Random) -> str:
 
 def _digits(random: Random) -> str:
     """One digit as often as several, as figures are read out; now and then with a unit."""
-    words = " ".join(random.choice(_ONES) for _ in range(random.choice((1, 1, 1, 2, 3, 4, 4, 5))))
+    words = " ".join(random.choice(_ONES) for _ in range(random.choice((1, 1, 1, 1, 2, 3, 4, 4, 4, 5))))
     return f"{words} {random.choice(_AROUND)}".strip() if random.random() < 0.2 else words
 
 

@@ -1,10 +1,12 @@
 """Train the acoustic network: first on frames whose phones are known, then on whole sentences (LF-MMI).
 
     python -m models.build.train frames  out.pt SET... --steps 2000
-    python -m models.build.train phrases out.pt SET... --start in.pt --steps 6000
+    python -m models.build.train phrases out.pt SET... --start in.pt --steps 6000 --processes 4
 
-A SET is a speech set without its ending; `SET:0.5` draws half as many from it as its length says. Runs on a GPU where
-there is one. The same seed, sets, workers and steps draw the same batches; a GPU's own sums differ in the last digits.
+A SET is a speech set without its ending; `SET:0.5` draws half as many from it as its length says. Runs on as many GPUs
+of one machine as there are processes, or on its processor. What it has learnt after --minutes is kept, and the same
+command goes on from there. The same seed, sets, processes, workers, steps and stops draw the same batches; a GPU's own
+sums differ in the last digits.
 
 Sources: Povey et al. 2016, "Purely sequence-trained neural networks for ASR based on lattice-free MMI"; Hadian et al.
 2018, "End-to-end speech recognition using lattice-free MMI", for training without alignments. A flat start hardly
@@ -16,12 +18,14 @@ from __future__ import annotations
 import argparse
 import math
 import os
+import re
 import sys
+import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -41,10 +45,18 @@ WINDOW = 400  # samples of one frame
 WARP = (0.80, 1.22)
 HOP = (124, 200)
 _POOL = 1500  # utterances that are sorted by length into batches
-_TIGHT = 1400  # samples: recordings that are cut close to the speech
+_TIGHT = 1500  # samples: recordings that are cut close to the speech, which begins after 1600
+SPLICED = 0.06  # share of utterances that are strings of digits, spliced
+_DIGITS = frozenset(["zero", "oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"])
+_MANY = 20
+_LONGEST_PAUSE = 6000
+_DITHERED = 0.5  # the program hears without dither, but for what a recording has of it
 _BABBLE_S = 300
 _FRESH_NOISE = 40  # pools between new noise
 _L2 = 1e-4
+_ASKED_EVERY = 20  # steps between looks at the clock, which all processes must agree on
+_SAVED_EVERY = 1000
+_TOLD_EVERY_S = 20.0
 
 
 @dataclass(frozen=True)
@@ -53,6 +65,50 @@ class Batch:
 
     features: torch.Tensor
     wanted: Any
+
+
+@dataclass(frozen=True)
+class Splice:
+    """Utterances one after the other, as if they had been said in one; an utterance as far as training needs it.
+
+    cuts: samples taken off each at both ends, so that joins are abrupt; pauses: of silence between them, in samples.
+    """
+
+    parts: tuple[Utterance, ...]
+    cuts: tuple[int, ...]
+    pauses: tuple[int, ...]
+    ends: None = None
+
+    @property
+    def samples(self) -> int:
+        """In all."""
+        return sum(part.samples - 2 * cut for part, cut in zip(self.parts, self.cuts, strict=True)) + sum(self.pauses)
+
+    @property
+    def phones(self) -> tuple[tuple[str, ...], ...]:
+        """Of all words."""
+        return tuple(word for part in self.parts for word in part.phones)
+
+    def audio(self) -> npt.NDArray[np.int16]:
+        """The samples, freshly read."""
+        found: list[npt.NDArray[np.int16]] = []
+        for part, cut, pause in zip(self.parts, self.cuts, (*self.pauses, 0), strict=True):
+            found += [part.audio()[cut : part.samples - cut], np.zeros(pause, np.int16)]
+        return np.concatenate(found)
+
+
+Spoken: TypeAlias = Utterance | Splice
+
+
+def single_digits(sets: Sequence[Sequence[Utterance]]) -> list[list[Utterance]]:
+    """Utterances of one digit each, long enough to be cut, by voice; voices that said few are one voice together."""
+    voices: dict[str, list[Utterance]] = {}
+    for utterance in (u for s in sets for u in s):
+        if utterance.words in _DIGITS and utterance.samples > 4 * _TIGHT:
+            voices.setdefault(re.split(r"[*/+~]", utterance.voice)[0], []).append(utterance)
+    many = [said for said in voices.values() if len(said) >= _MANY]
+    few = [utterance for said in voices.values() if len(said) < _MANY for utterance in said]
+    return [*many, few] if few else many
 
 
 class Batches(torch.utils.data.IterableDataset[Batch]):
@@ -65,6 +121,7 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         self, sets: Sequence[Sequence[Utterance]], weights: Sequence[float], frames: int, seed: int, *, by_frames: bool
     ) -> None:
         self.sets, self.frames, self.seed, self.by_frames = sets, frames, seed, by_frames
+        self.digits = [] if by_frames else single_digits(sets)
         share = np.array([w * sum(u.samples for u in s) for s, w in zip(sets, weights, strict=True)], dtype=float)
         self.share = share / share.sum()
 
@@ -83,11 +140,21 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
                 augmenter = self._augmenter(seed + 1_000_000 * pools, random)
             pool = []
             for number in random.choice(len(self.sets), _POOL, p=self.share):
-                chosen = self.sets[number]
-                pool.append((chosen[int(random.integers(len(chosen)))], int(random.integers(*HOP))))
+                chosen: Spoken = self.sets[number][int(random.integers(len(self.sets[number])))]
+                if self.digits and random.random() < SPLICED:
+                    chosen = self._spliced(random)
+                pool.append((chosen, int(random.integers(*HOP))))
             groups = self._grouped(pool)
             for number in random.permutation(len(groups)):
                 yield self._batch(groups[number], augmenter, random)
+
+    def _spliced(self, random: np.random.Generator) -> Splice:
+        """A string of digits put together from recordings of one voice."""
+        same = self.digits[int(random.integers(len(self.digits)))]
+        parts = tuple(same[int(random.integers(len(same)))] for _ in range(int(random.integers(2, 6))))
+        cuts = tuple(int(cut) for cut in random.integers(0, _TIGHT, len(parts)))
+        pauses = tuple(int(pause) for pause in random.integers(0, _LONGEST_PAUSE, len(parts) - 1))
+        return Splice(parts, cuts, pauses if random.random() < 0.7 else (0,) * len(pauses))
 
     def _augmenter(self, seed: int, random: np.random.Generator) -> Augmenter:
         """Noise anew, with other people's talk in it."""
@@ -97,10 +164,10 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             talk.append(chosen[int(random.integers(len(chosen)))].audio())
         return Augmenter(seed, np.concatenate(talk))
 
-    def _grouped(self, pool: list[tuple[Utterance, int]]) -> list[list[tuple[Utterance, int]]]:
+    def _grouped(self, pool: list[tuple[Spoken, int]]) -> list[list[tuple[Spoken, int]]]:
         """Utterances of nearly one length together, so that little of a batch is padding."""
         pool.sort(key=lambda pair: pair[0].samples / pair[1])
-        groups: list[list[tuple[Utterance, int]]] = [[]]
+        groups: list[list[tuple[Spoken, int]]] = [[]]
         for pair in pool:
             longest = pair[0].samples // pair[1]
             if groups[-1] and (longest + 60) * (len(groups[-1]) + 1) > self.frames:
@@ -108,7 +175,7 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             groups[-1].append(pair)
         return groups
 
-    def _batch(self, group: list[tuple[Utterance, int]], augmenter: Augmenter, random: np.random.Generator) -> Batch:
+    def _batch(self, group: list[tuple[Spoken, int]], augmenter: Augmenter, random: np.random.Generator) -> Batch:
         frames = max(u.samples // hop for u, hop in group) + int(random.integers(15, 90))
         features, wanted = [], []
         for utterance, hop in group:
@@ -116,7 +183,10 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
             if not self.by_frames and len(audio) > 4 * _TIGHT and random.random() < 0.6:
                 audio = audio[int(random.integers(0, _TIGHT)) : len(audio) - int(random.integers(0, _TIGHT))]
             sound = augmenter.make(audio, (frames - 1) * hop + WINDOW)
-            sound = sound + random.standard_normal(len(sound), dtype=np.float32)  # as Kaldi's dither
+            if random.random() < _DITHERED:
+                sound = sound + random.standard_normal(len(sound), dtype=np.float32)
+            else:
+                sound = np.round(sound)
             low = int(random.integers(0, 36))
             masked = (low, min(40, low + int(random.integers(2, 9)))) if random.random() < 0.35 else None
             warp = float(np.exp(random.uniform(*np.log(WARP))))
@@ -129,7 +199,7 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         return Batch(stacked, torch.from_numpy(np.stack(wanted)) if self.by_frames else wanted)
 
 
-def supervision(utterance: Utterance) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
+def supervision(utterance: Spoken) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
     """The units of an utterance, with a silence between words that may be left out, and which of them may."""
     units, optional = [UNIT_ID["SIL"]], [True]
     for word in utterance.phones:
@@ -138,7 +208,7 @@ def supervision(utterance: Utterance) -> tuple[npt.NDArray[np.int64], npt.NDArra
     return np.array(units), np.array(optional)
 
 
-def pdfs_by_time(utterance: Utterance, placed: int, frames: int, hop: int) -> npt.NDArray[np.int64]:
+def pdfs_by_time(utterance: Spoken, placed: int, frames: int, hop: int) -> npt.NDArray[np.int64]:
     """The pdf of each output frame, from the end times of the phones; silence before and after.
 
     placed: the sample at which the utterance begins in what was made of it; frames: of features, `hop` samples apart.
@@ -168,68 +238,170 @@ def load(specifications: Sequence[str], *, by_frames: bool) -> tuple[list[list[U
 
 
 def main() -> None:
-    """Train, tell the progress, write the network."""
+    """Train in as many processes as were asked for, and tell the progress."""
     options = _options()
-    torch.manual_seed(options.seed)
-    device = torch.device(options.device or ("cuda" if torch.cuda.is_available() else "cpu"))
-    by_frames = options.stage == "frames"
-    sets, weights = load(options.sets, by_frames=by_frames)
-    hours = sum(u.samples for s in sets for u in s) / RATE_HZ / 3600
-    print(f"{sum(map(len, sets))} utterances, {hours:.1f} h, on {device}", flush=True)
-    torch.backends.cuda.matmul.allow_tf32 = True  # the network's products; the objective's are in float64
-    network = TdnnF() if options.start is None else restored(options.start)
-    loader = torch.utils.data.DataLoader(
-        Batches(sets, weights, options.frames, options.seed, by_frames=by_frames),
-        batch_size=None,
-        num_workers=options.workers,
-        prefetch_factor=4 if options.workers else None,
-    )
-    batches = iter(loader)
-    if options.start is None:
-        first = torch.cat([next(batches).features.reshape(-1, 40) for _ in range(4)])
-        network.whiten(first.mean(0), first.std(0))
-    network.to(device).train()
-    judge = by_pdf if by_frames else _by_phrase(sets, device)
-    body, top = parameter_groups(network)
-    rates = [options.rate, options.rate * options.top]
-    optimizer = torch.optim.AdamW(
-        [{"params": body, "lr": rates[0]}, {"params": top, "lr": rates[1]}], weight_decay=1e-3, betas=(0.9, 0.98)
-    )
-    begun, heard_s, waited_s, values = time.monotonic(), 0.0, 0.0, []
-    step = 0
-    while step < options.steps and time.monotonic() - begun < options.minutes * 60:
-        done = max(step / options.steps, (time.monotonic() - begun) / (options.minutes * 60))
-        for group, rate in zip(optimizer.param_groups, rates, strict=True):
-            group["lr"] = rate * min(1.0, (step + 1) / options.warm) * max(0.01, 1 - done)
+    if options.processes == 1:
+        run(options, 0, None)
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        meeting = f"file://{folder}/meeting"
+        context = torch.multiprocessing.get_context("spawn")  # CUDA does not survive a fork
+        processes = [context.Process(target=run, args=(options, k, meeting)) for k in range(options.processes)]
+        for process in processes:
+            process.start()
+        # One that fails would leave the others waiting for it for ever.
+        while any(process.is_alive() for process in processes):
+            time.sleep(0.2)
+            if any(process.exitcode for process in processes):
+                for process in processes:
+                    process.terminate()
+        if any(process.exitcode for process in processes):
+            raise SystemExit("a process failed (see above)")
+
+
+def run(options: argparse.Namespace, rank: int, meeting: str | None) -> None:
+    """One process's part; the first one tells and writes. meeting: where processes find each other; None for one."""
+    training = Training(options, rank, meeting)
+    begun = told = time.monotonic()
+    heard_s = waited_s = 0.0
+    values: list[float] = []
+    while training.step < options.steps:
+        if training.step % _ASKED_EVERY == 0 and training.any(time.monotonic() - begun > options.minutes * 60):
+            break
         asked = time.monotonic()
-        batch = next(batches)
+        batch = next(training.batches)
         waited_s += time.monotonic() - asked
-        output = network(batch.features.to(device, non_blocking=True), options.drop * (1 - done))
-        value, gradient = judge(output, batch.wanted)
-        optimizer.zero_grad(set_to_none=True)
-        # Large outputs are a network's way to be sure of everything: a little is taken off them.
-        output.backward(gradient + 2 * _L2 * output.detach() / output[..., 0].numel() * 100)
-        torch.nn.utils.clip_grad_norm_(network.parameters(), 20.0)
-        optimizer.step()
-        step += 1
-        if step % 4 == 0:
-            constrain_orthonormal(network)
-        heard_s += batch.features.shape[0] * (batch.features.shape[1] - 2 * CONTEXT) / 100
-        values.append(value)
-        if step % options.tell == 0:
-            spent = time.monotonic() - begun
+        values.append(training.learn(batch))
+        heard_s += batch.features.shape[0] * (batch.features.shape[1] - 2 * CONTEXT) / 100 * options.processes
+        if rank == 0 and (training.step % options.tell == 0 or time.monotonic() - told > _TOLD_EVERY_S):
+            told = time.monotonic()
+            spent = told - begun
             print(
-                f"step {step}, {spent / 60:.1f} min, {np.mean(values[-options.tell :]):.4f}, "
-                f"{heard_s / 3600:.1f} h heard, {heard_s / spent:.0f} x real time, "
-                f"{waited_s / spent:.0%} waiting for batches",
+                f"step {training.step}, {spent / 60:.2f} min, {np.mean(values):.4f}, {heard_s / 3600:.1f} h heard, "
+                f"{heard_s / spent:.0f} x real time, {waited_s / spent:.0%} waiting for batches",
                 flush=True,
             )
-        if step % 500 == 0:
-            _save(network, options.out)
-    _save(network, options.out)
-    print(f"{options.out}: {step} steps, {heard_s / 3600:.1f} h heard", flush=True)
+            values.clear()
+        if training.step % _SAVED_EVERY == 0:
+            training.save()
+    training.save()
+    if rank == 0:
+        print(f"{options.out}: step {training.step} of {options.steps}, {heard_s / 3600:.1f} h heard now", flush=True)
     sys.stdout.flush()
     os._exit(0)  # the workers wait for nobody
+
+
+class Training:
+    """A network, how far it is and what it learns from.
+
+    What `save` leaves beside the network (OUT.state) is where the same command goes on, with other batches than before:
+    a call may end at any time. Several processes learn the same network: each from batches of its own, by the mean of
+    their gradients.
+    """
+
+    def __init__(self, options: argparse.Namespace, rank: int, meeting: str | None) -> None:
+        self.options, self.rank = options, rank
+        by_frames = options.stage == "frames"
+        sets, weights = load(options.sets, by_frames=by_frames)
+        kept = torch.load(self._state, map_location="cpu", weights_only=True) if self._state.exists() else None
+        self.step: int = kept["step"] if kept else 0
+        seed = options.seed + 1009 * rank + 100_003 * self.step
+        loader = torch.utils.data.DataLoader(
+            Batches(sets, weights, options.frames, seed, by_frames=by_frames),
+            batch_size=None,
+            num_workers=options.workers,
+            prefetch_factor=4 if options.workers else None,
+        )
+        self.batches = iter(loader)  # its processes begin here, before CUDA, which does not survive a fork
+        on_gpu = options.device != "cpu" and torch.cuda.is_available()
+        self.device = torch.device("cuda", rank) if on_gpu else torch.device("cpu")
+        if on_gpu:
+            torch.cuda.set_device(self.device)
+            torch.backends.cuda.matmul.allow_tf32 = True  # the network's products; the objective's are in float64
+        if meeting is not None:
+            kind = "nccl" if on_gpu else "gloo"
+            torch.distributed.init_process_group(kind, meeting, rank=rank, world_size=options.processes)
+        if rank == 0:
+            hours = sum(u.samples for s in sets for u in s) / RATE_HZ / 3600
+            print(f"{sum(map(len, sets))} utterances, {hours:.1f} h, on {options.processes} x {self.device.type}")
+        torch.manual_seed(options.seed)
+        if kept:
+            self.network = restored(options.out)
+        elif options.start is not None:
+            self.network = restored(options.start)
+        else:
+            self.network = TdnnF()
+            first = torch.cat([next(self.batches).features.reshape(-1, 40) for _ in range(4)])
+            self.network.whiten(first.mean(0), first.std(0))
+        self.network.to(self.device).train()
+        if meeting is not None:
+            for value in self.network.state_dict().values():
+                torch.distributed.broadcast(value, 0)
+        torch.manual_seed(seed)
+        self._judge = by_pdf if by_frames else _by_phrase(sets, self.device)
+        body, top = parameter_groups(self.network)
+        self._rates = [options.rate, options.rate * options.top]
+        self.optimizer = torch.optim.AdamW(
+            [{"params": body, "lr": options.rate}, {"params": top, "lr": options.rate}],
+            weight_decay=1e-3,
+            betas=(0.9, 0.98),
+        )
+        if kept:
+            self.optimizer.load_state_dict(kept["optimizer"])
+
+    @property
+    def _state(self) -> Path:
+        out: Path = self.options.out
+        return out.with_name(f"{out.name}.state")
+
+    def learn(self, batch: Batch) -> float:
+        """One step; the value of the batch as it was before."""
+        options, network = self.options, self.network
+        done = self.step / options.steps
+        for group, rate in zip(self.optimizer.param_groups, self._rates, strict=True):
+            group["lr"] = rate * min(1.0, (self.step + 1) / options.warm) * max(0.01, 1 - done)
+        output = network(batch.features.to(self.device, non_blocking=True), options.drop * (1 - done))
+        value, gradient = self._judge(output, batch.wanted)
+        self.optimizer.zero_grad(set_to_none=True)
+        # Large outputs are a network's way to be sure of everything: a little is taken off them.
+        output.backward(gradient + 2 * _L2 * output.detach() / output[..., 0].numel() * 100)
+        if options.processes > 1:
+            average([p.grad for p in network.parameters() if p.grad is not None], options.processes)
+        torch.nn.utils.clip_grad_norm_(network.parameters(), 20.0)
+        self.optimizer.step()
+        self.step += 1
+        if self.step % 4 == 0:
+            constrain_orthonormal(network)
+        return value
+
+    def any(self, here: bool) -> bool:
+        """Whether it is so in any of the processes."""
+        if self.options.processes == 1:
+            return here
+        told = torch.tensor([float(here)], device=self.device)
+        torch.distributed.all_reduce(told)
+        return bool(told.item())
+
+    def save(self) -> None:
+        """Network and state; the running means and variances are the mean of those of all processes."""
+        state = {name: value.detach().clone() for name, value in self.network.state_dict().items()}
+        if self.options.processes > 1:
+            average([value for value in state.values() if value.is_floating_point()], self.options.processes)
+        if self.rank:
+            return
+        torch.save({"network": {name: value.cpu() for name, value in state.items()}}, self.options.out)
+        written = self._state.with_suffix(".new")
+        torch.save({"optimizer": self.optimizer.state_dict(), "step": self.step}, written)
+        written.replace(self._state)
+
+
+def average(tensors: Sequence[torch.Tensor], processes: int) -> None:
+    """Each becomes the mean of those of all processes, in one exchange."""
+    flat = torch.cat([tensor.reshape(-1) for tensor in tensors])
+    torch.distributed.all_reduce(flat)
+    flat /= processes
+    for tensor, mean in zip(tensors, flat.split([tensor.numel() for tensor in tensors]), strict=True):
+        tensor.copy_(mean.view_as(tensor))
 
 
 def by_pdf(output: torch.Tensor, wanted: torch.Tensor) -> tuple[float, torch.Tensor]:
@@ -260,11 +432,6 @@ def _by_phrase(
     return judge
 
 
-def _save(network: TdnnF, out: Path) -> None:
-    state = {name: value.detach().cpu().clone() for name, value in network.state_dict().items()}
-    torch.save({"network": state}, out)
-
-
 def _options() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m models.build.train", description=__doc__.splitlines()[0])  # type: ignore[union-attr]
     parser.add_argument("stage", choices=["frames", "phrases"])
@@ -272,17 +439,21 @@ def _options() -> argparse.Namespace:
     parser.add_argument("sets", nargs="+", metavar="SET")
     parser.add_argument("--start", type=Path, help="a network to go on with, or a model's final.mdl")
     parser.add_argument("--steps", type=int, required=True)
-    parser.add_argument("--minutes", type=float, default=math.inf, help="stop then, whatever the steps")
+    parser.add_argument("--minutes", type=float, default=math.inf, help="leave off then; the same command goes on")
     parser.add_argument("--rate", type=float, default=1e-3, help="learning rate at its highest")
     parser.add_argument("--top", type=float, default=2.0, help="that of the last layers, as a multiple")
     parser.add_argument("--warm", type=int, default=100, help="steps until then")
     parser.add_argument("--drop", type=float, default=0.1)
     parser.add_argument("--frames", type=int, default=20_000, help="of features in one batch")
     parser.add_argument("--seed", type=int, default=5)
-    parser.add_argument("--workers", type=int, default=max(1, (os.cpu_count() or 2) - 1))
+    parser.add_argument("--processes", type=int, default=1, help="one a GPU")
+    parser.add_argument("--workers", type=int, help="that draw batches, of each process")
     parser.add_argument("--device", choices=["cpu", "cuda"])
     parser.add_argument("--tell", type=int, default=50, help="steps between two lines of progress")
-    return parser.parse_args()
+    options = parser.parse_args()
+    if options.workers is None:
+        options.workers = max(1, (os.cpu_count() or 2) // options.processes - 1)
+    return options
 
 
 if __name__ == "__main__":
