@@ -10,20 +10,6 @@ from models.build.pronounce import with_stress
 from models.build.units import PHONES
 
 WORDS = ["step", "three", "sixteen", "minutes", "eighty", "five", "verified", "gauge", "measure", "water", "joint"]
-    "step",
-    "three",
-    "sixteen",
-    "minutes",
-    "eighty",
-    "five",
-    "verified",
-    "the",
-    "gauge",
-    "measure",
-    "water",
-    "joint",
-    "a",
-]
 
 
 def symbols(word: tuple[str, ...]) -> set[str]:
