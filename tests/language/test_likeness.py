@@ -10,11 +10,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldassist.language import numbers
+from fieldassist.language import Words, numbers
 from fieldassist.language.likeness import margin
 from fieldassist.language.names import spelled
 from fieldassist.language.numbers import NumberKind
 from fieldassist.language.spoken import spoken_language
+from fieldassist.trade.message import Spelled
 
 WORD = st.sampled_from(
     sorted({word for alike in spoken_language().alike for word in alike.words} | {"tile", "percent"})
@@ -57,3 +58,14 @@ def test_a_letter_is_said_by_itself_by_its_word_and_as_in_its_word(letter: str) 
         found = numbers.parse(f"tile {said} nine".split(), NumberKind.NAME)
         digit = ["09"] if said == "o" else []
         assert [one.text for one in found] == [*digit, f"{letter.upper()}9"], said
+
+
+NUMBER = st.integers(1, 99).filter(lambda number: not numbers.confusable(number))
+
+
+@given(st.text(ascii_lowercase.upper(), min_size=1, max_size=3), NUMBER, st.sampled_from(("", "C")))
+def test_a_name_said_as_it_is_read_back_is_that_name(before: str, number: int, after: str) -> None:
+    name = f"{before}{number}{after}"
+    told = Words(ear=True)(Spelled(name)).lower().replace(",", "")
+    assert name in [one.text for one in numbers.parse(told.split(), NumberKind.NAME)]
+    assert Words()(Spelled(name)) == name
