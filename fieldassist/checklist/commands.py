@@ -115,6 +115,22 @@ class MakeNote(Asked):
     sha256: Sha256 | None = None
 
 
+class AddTranscript(Asked):
+    """Put beside a dictated note, answer or word of a foreman what a model wrote afterwards, from the sound that was
+    kept. The words that were heard at first stay.
+
+    target: the event that holds the sound; text: "" where the model made out no word; likelihood: the mean
+    log-likelihood of its tokens, of the least likely part [nats]; model: its name; weights: the SHA-256 of its weights.
+    """
+
+    do: Literal["add transcript"] = "add transcript"
+    target: Annotated[int, Field(ge=1)]
+    text: Annotated[str, AS_ONE_LINE, Field(max_length=4000)]
+    likelihood: Annotated[float, Field(ge=-100, le=0)]
+    model: Annotated[str, AS_ONE_LINE, Field(min_length=1, max_length=120)]
+    weights: Sha256
+
+
 class NoteDust(Asked):
     """Note minutes [min] of one dusty task, for whoever speaks. Given at any time; it answers no step. By touch only.
 
@@ -474,6 +490,7 @@ Command = Annotated[
     | SpeakAs
     | NoteWeather
     | MakeNote
+    | AddTranscript
     | NoteDust
     | DustStarts
     | DustEnds

@@ -166,6 +166,24 @@ class NoteMade(EventBody):
     sha256: Sha256 | None = None
 
 
+class TranscriptMade(EventBody):
+    """What a model wrote down afterwards from the sound that the event `target` holds; its heard words stay.
+
+    sound: the SHA-256 of that sound; text: "" where the model made out no word; likelihood: the mean log-likelihood of
+    its tokens, of the least likely part [nats]; unsure: it is so low that many words may be wrong; model: its name;
+    weights: the SHA-256 of its weights.
+    """
+
+    type: Literal["transcript made"] = "transcript made"
+    target: int
+    sound: Sha256
+    text: Annotated[str, Field(max_length=4000)]
+    likelihood: float
+    unsure: bool
+    model: Annotated[str, Field(max_length=120)]
+    weights: Sha256
+
+
 class DustNoted(EventBody):
     """Minutes [min] of one dusty task, done by the person of this event.
 
@@ -982,6 +1000,7 @@ Body = Annotated[
     | SpeakerChanged
     | WeatherNoted
     | NoteMade
+    | TranscriptMade
     | DustNoted
     | DustStarted
     | DustEnded

@@ -13,6 +13,7 @@ from fieldassist.checklist import events as ev
 from fieldassist.checklist.events import Event
 from fieldassist.checklist.kinds import KINDS
 from fieldassist.checklist.lots import Lot, LotRule
+from fieldassist.checklist.moment import OF_ITSELF
 from fieldassist.checklist.places import PiecePlace
 from fieldassist.checklist.plan import Person
 from fieldassist.checklist.reach import TileSetting
@@ -20,6 +21,7 @@ from fieldassist.checklist.state import (
     Acceptance,
     Area,
     ClockRun,
+    Dictation,
     DrawnOrder,
     DustEntry,
     DustRun,
@@ -84,8 +86,8 @@ def _folded(state: State, event: Event) -> State:
     handler = _HANDLERS.get(type(event.body))
     if handler is not None:
         state = handler(state, event, event.body)
-    state = _brought_about(state, event)
-    called = {} if event.source.how == "clock" else {"since_break": state.resumed(event.at), "last_called": event.at}
+    state = _kept_sound(_brought_about(state, event), event)
+    called = {} if event.source.how in OF_ITSELF else {"since_break": state.resumed(event.at), "last_called": event.at}
     return changed(state, last_seq=event.seq, **called)
 
 
@@ -101,11 +103,25 @@ def _brought_about(state: State, event: Event) -> State:
     return with_area(state, area.plan.name, done=(*area.done[:-1], brought))
 
 
+def _kept_sound(state: State, event: Event) -> State:
+    """What was dictated can be written out later, whatever it was: a note, an answer, the foreman's word for tiles."""
+    body: Any = event.body
+    file, sha256 = getattr(body, "audio", None), getattr(body, "sha256", None)
+    if file is None or sha256 is None:
+        return state
+    return changed(state, dictated={**state.dictated, event.seq: Dictation(file, sha256)})
+
+
 # --- one handler an event; those of answers stand in `kinds` ------------------------------------------------------
 
 
 def _day_opened(state: State, event: Event, body: ev.DayOpened) -> State:
     return changed(state, plan=body.plan, kind=body.kind, opened=event.at, rules=body.rules)
+
+
+def _transcript_made(state: State, event: Event, body: ev.TranscriptMade) -> State:
+    written = replace(state.dictated[body.target], transcribed=True)
+    return changed(state, dictated={**state.dictated, body.target: written})
 
 
 def _checklist_adopted(state: State, event: Event, body: ev.ChecklistAdopted) -> State:
@@ -741,6 +757,7 @@ _HANDLERS: Mapping[type, Callable[[State, Event, Any], State]] = MappingProxyTyp
         ev.PersonAdded: _person_added,
         ev.SpeakerChanged: _speaker_changed,
         ev.WeatherNoted: _weather_noted,
+        ev.TranscriptMade: _transcript_made,
         ev.DustNoted: _dust_noted,
         ev.DustStarted: _dust_started,
         ev.DustEnded: _dust_ended,

@@ -18,6 +18,7 @@ from fieldassist.trade.message import message
 _BESIDE = (
     cmd.OpenDay,
     cmd.MakeNote,
+    cmd.AddTranscript,
     cmd.MeasureBack,
     cmd.NoteDust,
     cmd.DustStarts,

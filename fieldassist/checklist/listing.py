@@ -169,6 +169,12 @@ _MORE: Mapping[type, Callable[[Listing, Any], Mapping[str, Figure]]] = {
     },
     ev.PersonAdded: lambda _, b: {"name": b.person.name, "role": b.person.role.value},
     ev.SpeakerChanged: lambda _, b: {"role": b.role.value},
+    ev.TranscriptMade: lambda _, b: {
+        "target": str(b.target),
+        "sure": "none" if not b.text else "no" if b.unsure else "yes",
+        "text": b.text,
+        "model": b.model,
+    },
     ev.WeatherNoted: lambda _, b: {"weather": Message("prompt-weather-word", {"word": b.text})},
     ev.DustNoted: lambda _, b: {
         "task": term("engine-dust-task", b.task),

@@ -53,8 +53,19 @@ class Moment(BaseModel):
 
 
 How = Literal[
-    "spoken", "typed", "pressed", "counted on a grid", "sketched", "painted on a photo", "measured on a photo", "clock"
+    "spoken",
+    "typed",
+    "pressed",
+    "counted on a grid",
+    "sketched",
+    "painted on a photo",
+    "measured on a photo",
+    "clock",
+    "transcribed",
 ]
+# What nobody called, pressed or typed; and by whom a transcript is, as what the clock does is by "clock".
+OF_ITSELF: frozenset[How] = frozenset({"clock", "transcribed"})
+MACHINE = "machine"
 
 
 class Source(BaseModel):
@@ -83,3 +94,4 @@ CLOCK = Source(how="clock")
 TYPED = Source(how="typed")
 PRESSED = Source(how="pressed")
 SPOKEN = Source(how="spoken")
+TRANSCRIBED = Source(how="transcribed")

@@ -124,6 +124,15 @@ class Remedy:
 
 
 @dataclass(frozen=True, slots=True)
+class Dictation:
+    """What was dictated. file, sha256: the stored sound; transcribed: a model has written it out since."""
+
+    file: str
+    sha256: str
+    transcribed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class PointAnswer:
     """What the foreman said of an open point. seq: the event; audio: the stored sound where it was spoken."""
 
@@ -958,6 +967,7 @@ class State:
     opened: Moment | None = None
     rules: int = 0  # by which it is decided (`events.RULES`)
     answers: Mapping[str, PointAnswer] = field(default_factory=dict)  # by the id of the open point
+    dictated: Mapping[int, Dictation] = field(default_factory=dict)  # by the event that holds the sound
     photos: Mapping[tuple[str, str, int], tuple[str, ...]] = field(default_factory=dict)  # SHA-256, by area and round
     backs: Mapping[tuple[str, str, int], BackRecord] = field(default_factory=dict)  # measured last, by area and round
     lot_seed: SeedKept | None = None  # from which the lots are drawn now

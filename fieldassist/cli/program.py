@@ -51,6 +51,7 @@ JOBS: dict[str, dict[str, str]] = {
         "sign": "signing:sign",
         "addendum": "signing:addendum",
         "correct": "signing:correct",
+        "notes": "notes",
         "report": "report",
         "bundle": "handover:bundle",
         "import": "handover:bring_in",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from typing import Any
 
 from fieldassist.assess.dust import shifts
@@ -130,6 +131,7 @@ class BesidesTeller:
                     area=area,
                     sound=body.audio,
                     sha256=body.sha256,
+                    transcript=self._transcripts.get(event.seq),
                     by=event.by,
                     at=event.at.wall,
                     event=event.seq,
@@ -142,8 +144,31 @@ class BesidesTeller:
             file = getattr(body, "audio", None)
             if file is not None:
                 yield model.SoundFact(
-                    file=file, sha256=body.sha256 or "", kind=body.type, by=event.by, at=event.at.wall, event=event.seq
+                    file=file,
+                    sha256=body.sha256 or "",
+                    kind=body.type,
+                    transcript=self._transcripts.get(event.seq),
+                    by=event.by,
+                    at=event.at.wall,
+                    event=event.seq,
                 )
+
+    @cached_property
+    def _transcripts(self) -> Mapping[int, model.TranscriptFact]:
+        """What was written from sounds, by the event that holds the sound."""
+        found = {}
+        for event in self._standing.bodies(ev.TranscriptMade):
+            body = event.body
+            assert isinstance(body, ev.TranscriptMade)
+            found[body.target] = model.TranscriptFact(
+                text=body.text,
+                unsure=body.unsure,
+                model=body.model,
+                weights=body.weights,
+                at=event.at.wall,
+                event=event.seq,
+            )
+        return found
 
     # --- cautions
 

@@ -942,14 +942,27 @@ class RefusedFact(_Fact):
     event: int
 
 
+class TranscriptFact(_Fact):
+    """What a model wrote down afterwards from a stored sound. text: "" where it made out no word; unsure: many words
+    may be wrong; model, weights: its name, and the SHA-256 of its weights."""
+
+    text: str
+    unsure: bool
+    model: str
+    weights: str
+    at: str
+    event: int
+
+
 class NoteFact(_Fact):
     """A remark. area: at which the crew was, "" before the first; sound, sha256: where it was dictated, the stored
-    sound."""
+    sound; transcript: what a model wrote from it."""
 
     text: str
     area: str
     sound: str | None
     sha256: str | None
+    transcript: TranscriptFact | None
     by: str
     at: str
     event: int
@@ -983,11 +996,12 @@ class PhotoFact(_Fact):
 
 class SoundFact(_Fact):
     """Words that were kept as sound: the file beside the day, named by its content. kind: of the event that holds the
-    words that were heard in it."""
+    words that were heard in it; transcript: what a model wrote from it."""
 
     file: str
     sha256: str
     kind: str
+    transcript: TranscriptFact | None
     by: str
     at: str
     event: int

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from itertools import islice
 
 from fieldassist.checklist.events import RULES, DayOpened, Event
-from fieldassist.checklist.moment import Moment
+from fieldassist.checklist.moment import OF_ITSELF, Moment
 from fieldassist.checklist.told import write_figure
 from fieldassist.proof.replay import Senseless, decided_again
 from fieldassist.proof.verdict import DAMAGED, UNSEALED, Findings, short
@@ -82,7 +82,7 @@ def _hurry(events: Sequence[Event]) -> Iterator[Senseless]:
     for event in events:
         breath = before is not None and event.source.together > 1 and before.at == event.at
         before = event
-        if event.command is None or event.source.how == "clock" or breath:
+        if event.command is None or event.source.how in OF_ITSELF or breath:
             continue
         lately.append(event.at.mono)
         while not 0 <= lately[-1] - lately[0] < 60:

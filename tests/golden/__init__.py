@@ -69,6 +69,7 @@ LATER: Mapping[str, Callable[[], Bench]] = {
     # The first whose events show what was asked: it can be decided again.
     "asked": lambda: worked("wet-area-wall", pace=0.04),
     "measured": lambda: _signed(_measured()),
+    "transcribed": lambda: _signed(_transcribed()),
 }
 LOGS = (*DAYS, *LATER)
 
@@ -253,6 +254,19 @@ def _signed(bench: Bench) -> Bench:
     bench.take(cmd.OpenAddendum(reason="a reading was wrong"))
     bench.take(cmd.Correct(target=12, text="it was the other wall"))
     bench.take(cmd.MakeNote(text="the north corner was reset"))
+    return bench
+
+
+def _transcribed() -> Bench:
+    """Two notes dictated, of which a model wrote the one out, was unsure of it, and made no word out of the other."""
+    whole = site("metric")
+    bench = Bench.begun(plan=whole.model_copy(update={"areas": whole.areas[:1]}))
+    bench.start(whole.areas[0].name)
+    for digit, (heard, text, likelihood) in enumerate((("lamp corner", "Damp corner.", -0.62), ("uh", "", -0.9))):
+        sound = f"{digit}a" * 32
+        bench.take(cmd.MakeNote(text=heard, audio=f"{sound[:16]}.flac", sha256=sound))
+        note = bench.state.last_seq
+        bench.take(cmd.AddTranscript(target=note, text=text, likelihood=likelihood, model="a model", weights="7b" * 32))
     return bench
 
 

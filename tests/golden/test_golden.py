@@ -90,6 +90,14 @@ def test_the_measured_day_holds_what_came_with_measured_backs(opened: Callable[[
     assert {"passed", "failed"} <= set(judged)
 
 
+def test_the_transcribed_day_holds_what_came_with_transcripts(opened: Callable[[str], DayLog]) -> None:
+    with opened("transcribed") as log:
+        made = [event.body for event in log.events if isinstance(event.body, events.TranscriptMade)]
+        told = {event.source.how for event in log.events}
+    assert [(body.text, body.unsure) for body in made] == [("Damp corner.", True), ("", True)]
+    assert "transcribed" in told
+
+
 def _refuse(*_: object, **__: object) -> NoReturn:
     raise AssertionError("a fold asked a rule")
 

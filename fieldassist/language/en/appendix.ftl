@@ -135,6 +135,11 @@ appendix-remark = { $area ->
     [yes] , kept as sound
    *[no] {""}
  }
+appendix-transcript = written by a machine from the sound ({ $model }){ $sure ->
+    [none] : no word made out
+    [no] , unsure: “{ $text }”
+   *[yes] : “{ $text }”
+ }
 appendix-crew = Crew
 appendix-person = { $entries ->
     [0] { $name }, { $role }: nothing in the record

@@ -239,6 +239,22 @@ cli-correct = in an addendum: correct an event of a signed part, in words
 cli-correct-event = its number, as the job events and the PDF show it
 cli-correct-text = what is right
 
+# --- notes
+
+cli-notes = write out what was dictated, from its sound, by a model of English at large
+cli-notes-model = a folder with such a model, in CTranslate2’s form [the one that fieldassist[notes] installs]
+cli-notes-more = It runs on this machine alone. What it writes stands beside the words that were heard, marked as a machine’s, and is often wrong in noise: the sound is what counts. Each note is in the record before the next is begun. In a signed day, open an addendum first.
+cli-notes-none = Nothing that was dictated waits to be written out.
+cli-notes-signed = { $count ->
+    [one] 1 dictated note waits
+   *[other] { $count } dictated notes wait
+ } to be written out, and the day is signed. Open an addendum, then try again.
+cli-notes-written = Event { $event }, heard “{ $heard }”. { $sure ->
+    [none] The machine made out no word.
+    [no] Written by a machine, unsure: “{ $text }”
+   *[yes] Written by a machine: “{ $text }”
+ }
+
 # --- events, report, recover
 
 cli-events = show a day's events
@@ -251,6 +267,7 @@ cli-how-sketched = sketched
 cli-how-painted-on-a-photo = painted on a photo
 cli-how-measured-on-a-photo = measured on a photo
 cli-how-clock = clock
+cli-how-transcribed = transcribed
 cli-chain-whole = { $events ->
     [one] 1 event
    *[other] { $events } events

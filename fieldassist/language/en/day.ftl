@@ -44,6 +44,7 @@ day-key-of-other-role = { $role ->
 day-attempt-speak-as = { PERSON($name) } speaks
 day-attempt-note-weather = note the weather
 day-attempt-make-note = make a note
+day-attempt-add-transcript = write out event { $target }
 day-attempt-note-dust = note minutes of { $task }
 day-attempt-dust-starts = dust starts: { $task }
 day-attempt-dust-last = the one done last
@@ -92,3 +93,8 @@ day-attempt-ask = a question
 
 day-before-not-whole = Nothing can go on from { $file }, since it is no whole day: { $why }
 day-before-none = It opens no day.
+
+# --- dictation written out afterwards
+
+day-sound-missing = The sound of event { $event } is not there ({ $file }). It belongs into the day’s folder of attachments: take the day in again from its bundle.
+day-sound-changed = The sound of event { $event } is not the one that was kept ({ $file }). Nothing was written from it: take the day in again from its bundle.

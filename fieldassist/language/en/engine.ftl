@@ -27,6 +27,8 @@ engine-how-to-be = { $role ->
 }
 engine-weather = Weather: { $weather }.
 engine-noted = Noted.
+engine-nothing-dictated = Event { $event } holds no sound that was kept.
+engine-transcribed-already = What was dictated in event { $event } is written out already.
 engine-foreman-signs = The foreman signs the day. { $who }
 engine-foreman-opens = The foreman opens an addendum. { $who }
 engine-open-points = Open: { $points }. Close them, or say '{ $phrase }'.

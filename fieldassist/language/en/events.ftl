@@ -46,6 +46,11 @@ events-speaker-changed = { $role ->
 }
 events-weather-noted = weather: { $weather }
 events-note-made = note: “{ $text }”
+events-transcript-made = written by a machine, { $model }, from the sound of event { $target }{ $sure ->
+    [none] : it made out no word
+    [no] , unsure: “{ $text }”
+   *[yes] : “{ $text }”
+ }
 events-dust-started = dust starts: { $task }, { $place }
 events-dust-ended = dust ends, of event { $began }
 events-dust-noted = { $replaces ->

