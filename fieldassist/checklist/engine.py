@@ -53,8 +53,8 @@ from fieldassist.checklist.state import Area, ClockRun, State
 from fieldassist.trade.message import Figure, Message, Refused, Several, Text, message, term
 from fieldassist.trade.quantities import Quantity
 
-# A transcript whose least likely part has tokens less likely than this is unsure. Ours: of 138 clips above it one word in
-# ten was wrong, of 121 that were less likely, and kept, one in three (DEVELOPERS.md, "Dictation written out, measured").
+# A transcript whose least likely part has tokens less likely than this is unsure. Ours: of 138 clips above it one word
+# in ten was wrong, of 121 less likely ones that are kept one in three ("Dictation written out" in DEVELOPERS.md).
 UNSURE_NATS = -0.5
 
 

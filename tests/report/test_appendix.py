@@ -383,3 +383,17 @@ def test_the_pieces_of_an_area_are_all_in_its_table_alone_or_by_state() -> None:
         told = " ".join([*(row.numbers for row in pages_of.pieces), *(" ".join(row) for row in pages_of.by_state)])
         assert all(f"{tile.number}" in told.replace(",", " ").split() for tile in shown)
         assert (len(pages_of.pieces), len(pages_of.by_state)) == ((20, 0) if len(shown) == 20 else (0, 2))
+
+
+def test_what_a_machine_wrote_stands_behind_the_words_that_were_heard_and_says_so(site: Site) -> None:
+    sound = site.keep(b"fLaC, as far as this day is concerned", ".flac")
+    for text, likelihood in (("The corner is damp.", -0.3), ("The corner.", -0.6), ("", -0.9)):
+        site.do(cmd.MakeNote(text="the corner is lamp", audio=sound["file"], sha256=sound["sha256"]))
+        written = {"text": text, "likelihood": likelihood, "model": "a model", "weights": "7b" * 32}
+        site.do(cmd.AddTranscript(target=len(site.events), **written))
+    facts = facts_of(site)
+    texts = (("yes", "The corner is damp."), ("no", "The corner."), ("none", ""))
+    for row, (sure, text) in zip(block(facts, "appendix-remarks").rows, texts, strict=True):
+        said = METRIC(message("appendix-transcript", model="a model", sure=sure, text=text))
+        assert row.text.index("the corner is lamp") < row.text.index(said)
+    assert [one.transcript.unsure for one in facts.sounds if one.transcript] == [False, True, True]
