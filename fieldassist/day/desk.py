@@ -23,16 +23,18 @@ from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import State
 from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Reply, act, carry_out, interpret_text
 from fieldassist.day.listening import ATTENTION, Listening, Manner
+from fieldassist.day.scribe import Scribe
 from fieldassist.day.session import Answer, Day, told
 from fieldassist.day.speaking import Speaking, ToSay
 from fieldassist.language import Words
 from fieldassist.record.keys import KeyProblem
 from fieldassist.record.log import LogProblem
-from fieldassist.trade.message import Figure, message
+from fieldassist.trade.message import Figure, Message, message
 from fieldassist.voice.earcons import Chime, NoChime
 from fieldassist.voice.microphone import Level, Microphone, NoMicrophone
 from fieldassist.voice.recognizer import Heard, Recognizer
 from fieldassist.voice.speaker import Silent, Speaker
+from fieldassist.voice.transcriber import Transcriber
 
 _TICK_S = 1.0
 _DICTATING_TICK_S = 0.5
@@ -77,8 +79,9 @@ class Desk:
 
     Parameters: open_day, called in the day's thread; show, called there with each new view, at least once a second;
     tell, with each report; failed, when the day cannot be opened: all must return soon; speaking: how much is said
-    aloud; sounds_dropped: whether a low sound tells that something was heard that may have been meant, and not taken.
-    The methods may be called from any thread and return at once, but for `serve` and `close`.
+    aloud; sounds_dropped: whether a low sound tells that something was heard that may have been meant, and not taken;
+    transcriber: opens the model that writes out at rest what was dictated, None for none. The methods may be called
+    from any thread and return at once, but for `serve` and `close`.
     """
 
     def __init__(
@@ -93,9 +96,11 @@ class Desk:
         microphone: Callable[..., Microphone] = Microphone,
         speaking: Speaking | None = None,
         sounds_dropped: bool = True,
+        transcriber: Callable[[], contextlib.AbstractContextManager[Transcriber]] | None = None,
     ) -> None:
         self.speaking = speaking or Speaking()
         self.sounds_dropped = sounds_dropped
+        self.transcriber = transcriber
         self._open_day = open_day
         self._show = show
         self._tell = tell
@@ -107,6 +112,7 @@ class Desk:
         self._line: queue.SimpleQueue[Callable[[Day], None] | None] = queue.SimpleQueue()
         self._listening: Listening | None = None
         self._microphone: Microphone | None = None
+        self._scribe = Scribe(self._line.put, self._not_transcribed)
         self._closing = contextlib.ExitStack()
         self._thread: threading.Thread | None = None
 
@@ -298,6 +304,15 @@ class Desk:
         if answer is not None:
             self._say(day, self.speaking.clock(day, answer))
         self._finish_note(day)
+        self._write_out(day)
+
+    def _write_out(self, day: Day) -> None:
+        open_model, listening = self.transcriber, self._listening
+        if open_model is not None and not self.held and (listening is None or not listening.dictating):
+            self._scribe.look(day, open_model)
+
+    def _not_transcribed(self, why: Message) -> None:
+        self._line.put(lambda day: self._tell(Report(day.words(why), problem=True, ears=True)))
 
     def _say(
         self, day: Day, told: ToSay, fate: Fate | None = None, words: str = "", why: str = "", *, near: bool = True

@@ -67,6 +67,7 @@ from fieldassist.voice.microphone import Microphone
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import Recognizer, VoskRecognizer
 from fieldassist.voice.speaker import Silent, Speaker, find_speaker
+from fieldassist.voice.transcriber import TranscriberApart, packaged_model
 
 REPORTS_KEPT = 50
 FIRST = "day"
@@ -184,6 +185,7 @@ class TabletApp(App):
             microphone=self.microphone_kind,
             speaking=Speaking(self.preferences.speak, lambda level: self._later(lambda: self._speaks_as_told(level))),
             sounds_dropped=self.preferences.sounds_dropped,
+            transcriber=self._transcriber(),
         )
         self.desk.start()
         self.choose(day=path.absolute())
@@ -383,7 +385,12 @@ class TabletApp(App):
             self.desk.speaking.level = self.preferences.speak
         if "sounds_dropped" in changes and self.desk is not None:
             self.desk.sounds_dropped = self.preferences.sounds_dropped
+        if "transcribes" in changes and self.desk is not None:
+            self.desk.transcriber = self._transcriber()
         self.redraw()
+
+    def _transcriber(self) -> Callable[[], TranscriberApart] | None:
+        return (lambda: TranscriberApart(packaged_model())) if self.preferences.transcribes else None
 
     def _keep(self, **changes: Any) -> None:
         self.preferences = Preferences.model_validate({**self.preferences.model_dump(), **changes})

@@ -18,6 +18,7 @@ from fieldassist.ui.content.signs import SIGNS
 from fieldassist.ui.screens import ear
 from fieldassist.ui.widgets.letters import EntryField
 from fieldassist.ui.widgets.level_meter import LevelMeter
+from fieldassist.voice import transcriber
 from fieldassist.voice.audio import frames, read_audio
 from fieldassist.voice.microphone import Level, SoundInput
 from tests.spoken import recording
@@ -148,3 +149,21 @@ def test_the_alarm_is_heard_when_it_is_asked_for_and_the_day_knows_nothing_of_it
     assert heard == [1.0]
     assert hands.tablet.view is not None
     assert hands.tablet.view.head == before
+
+
+def test_notes_are_written_out_only_where_somebody_chose_it_and_the_model_is_there(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert hands.tablet.desk is not None
+    assert hands.tablet.desk.transcriber is None
+    monkeypatch.setattr(transcriber, "find_spec", lambda _name: None)
+    hands.go("ear")
+    hands.press("Notes: also written out")
+    assert "pip install 'fieldassist[notes]'" in hands.seen()
+    assert hands.key("Notes: as heard").chosen
+    hands.press("Close")
+    monkeypatch.setattr(ear, "packaged_model", lambda: None)
+    hands.press("Notes: also written out")
+    assert hands.key("Notes: also written out").chosen
+    assert hands.tablet.desk.transcriber is not None
+    assert TabletApp(data=hands.tablet.data, listen=False).preferences.transcribes

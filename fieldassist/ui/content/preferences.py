@@ -18,7 +18,8 @@ FILE = "preferences.json"
 class Preferences(BaseModel):
     """The tablet's settings. hand: which one presses; units: None for those of each day's plan; speak: how much of
     an answer is said aloud; sounds_dropped: whether a low sound tells that what may have been meant was not taken;
-    keyboard: whether keys to type with are shown on the screen; day: the one that was open last, and is opened
+    transcribes: whether what was dictated is written out at rest; keyboard: whether keys to type with are shown on
+    the screen; day: the one that was open last, and is opened
     again; lock_minutes: after how long without a press the lock closes, 0 for never; press_to_hear: words that are
     pressed are said aloud; keep_places: photos keep what their camera says of place, maker and owner; explained:
     the screens that have told what they are for.
@@ -38,6 +39,7 @@ class Preferences(BaseModel):
     aloud: bool = True
     speak: SpeakingLevel = "few words"
     sounds_dropped: bool = True
+    transcribes: bool = False
     keyboard: bool = True
     day: Path | None = None
     lock_minutes: Annotated[int, Field(ge=0, le=120)] = 0

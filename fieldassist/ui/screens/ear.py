@@ -32,6 +32,7 @@ from fieldassist.voice.microphone import Level, NoMicrophone, SoundInput, list_i
 from fieldassist.voice.models import DEFAULT, list_models
 from fieldassist.voice.recognizer import ModelProblem
 from fieldassist.voice.speaker import find_speaker
+from fieldassist.voice.transcriber import CannotTranscribe, packaged_model
 
 from kivy.clock import Clock  # isort: skip
 from kivy.core.window import Keyboard, Window  # isort: skip
@@ -155,6 +156,18 @@ class EarPage(Screen):
         inside.add_widget(
             picks(look, dropped, preferences.sounds_dropped, lambda value: self._choose(sounds_dropped=value))
         )
+        notes = [(False, words(message("person-notes-heard"))), (True, words(message("person-notes-written")))]
+        inside.add_widget(picks(look, notes, preferences.transcribes, self._write_notes))
+
+    def _write_notes(self, wished: bool) -> None:
+        """Have dictation written out at rest, where the model for it is installed."""
+        try:
+            if wished:
+                packaged_model()
+        except CannotTranscribe as missing:
+            self.tablet.refuse(self.tablet.words.of(missing))
+        else:
+            self._choose(transcribes=wished)
 
     def _ask_attention(self) -> None:
         words = self.tablet.words
