@@ -104,7 +104,12 @@ def work(crew: Listener) -> None:
     """A day with everything in it."""
     crew.look("at first")
     crew.hear("start area shower wall")
-    crew.do(cmd.MakeNote(text=NOTE))
+    crew.do(cmd.MakeNote(text=NOTE, audio="5a5a5a5a5a5a5a5a.flac", sha256="5a" * 32))
+    written = cmd.AddTranscript(
+        target=crew.day.state.last_seq, text=NOTE, likelihood=-0.7, model=NOTE, weights="7b" * 32
+    )
+    crew.do(written)
+    crew.do(written, taken=False)
     crew.hear("weather cloudy")
     crew.hear("this is rosa")
     crew.hear("next tile")
