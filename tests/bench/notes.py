@@ -3,7 +3,8 @@
 `python -m tests.bench.notes PEOPLE [--every N] [--cache DIR]`: PEOPLE is a folder of recordings with `transcripts.tsv`,
 as `models/build/human_speech.py` reads it. Besides them flite speaks invented notes of a site. Each is measured as it
 is, and in pink noise and a saw's, 10 dB below the voice. Wrong words: substituted, left out and added, by the words
-said (word error rate), figures and signs written in words.
+said (word error rate), figures and signs written in words. What was left out as guessed counts as wrong, and is neither
+sure nor unsure.
 """
 
 from __future__ import annotations
@@ -12,15 +13,16 @@ import argparse
 import re
 import resource
 import tempfile
-from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import numpy as np
 from num2words import num2words
 
+from fieldassist.checklist.engine import UNSURE_NATS
 from fieldassist.places import shipped
-from fieldassist.voice.audio import RATE_HZ, Clip, frames
+from fieldassist.voice.audio import RATE_HZ, frames
 from fieldassist.voice.models import choose_model
 from fieldassist.voice.recognizer import VoskRecognizer
 from fieldassist.voice.transcriber import TranscriberApart, packaged_model
@@ -89,40 +91,49 @@ def main() -> None:
     options = parser.parse_args()
     speech = Speech(options.cache, None)
     ears = VoskRecognizer(choose_model(shipped("models")))
+    counts: dict[tuple[str, str], Counter[str]] = defaultdict(Counter)
+    seconds, clips = 0.0, 0
     with TranscriberApart(packaged_model()) as apart:
-        unsure = 0
-
-        def heard(clip: Clip) -> str:
-            return ears.hear(frames(clip), None).text
-
-        def written(clip: Clip) -> str:
-            nonlocal unsure
-            made = apart.transcribe(clip.samples)
-            unsure += made.likelihood < -0.5
-            return made.text
-
-        ways: dict[str, Callable[[Clip], str]] = {"heard": heard, "written out": written}
-        wrong: dict[tuple[str, str, str], int] = defaultdict(int)
-        said: dict[tuple[str, str], int] = defaultdict(int)
-        seconds, clips = 0.0, 0
         for seed, (whose, text, sound) in enumerate(_spoken(options.people, speech, options.every)):
             padded = np.concatenate([np.zeros(int(s * RATE_HZ)) if s else sound for s in (_QUIET_S[0], 0, _QUIET_S[1])])
             for condition in (CLEAN, PINK_10, SAW_10):
                 clip = speech.in_noise(padded, condition, seed)
                 seconds, clips = seconds + clip.seconds, clips + 1
-                said[whose, condition.name] += len(words_of(text))
-                for way, write in ways.items():
-                    wrong[whose, condition.name, way] += wrong_words(words_of(text), words_of(write(clip)))
-    print("| spoken | noise | words | " + " | ".join(f"{way}, wrong" for way in ways) + " |")
-    print("|---|---|---|" + "---|" * len(ways))
-    for whose, noise in said:
-        shares = (f"{100 * wrong[whose, noise, way] / said[whose, noise]:.1f} %" for way in ways)
-        print(f"| {whose} | {noise} | {said[whose, noise]} | " + " | ".join(shares) + " |")
+                said = words_of(text)
+                heard, made = ears.hear(frames(clip), None).text, apart.transcribe(clip.samples)
+                sure = "left out" if not made.text else "unsure" if made.likelihood < UNSURE_NATS else "sure"
+                wrong = wrong_words(said, words_of(made.text))
+                counts[whose, condition.name].update(
+                    {
+                        "said": len(said),
+                        "heard wrong": wrong_words(said, words_of(heard)),
+                        "wrong": wrong,
+                        sure: len(said),
+                        f"{sure} wrong": wrong,
+                    }
+                )
+    print(
+        "| spoken | noise | words | heard: wrong | written out: wrong | sure | of them wrong | unsure | of them wrong |"
+    )
+    print("|---|---|---|---|---|---|---|---|---|")
+    for (whose, noise), count in counts.items():
+        shares = (
+            f"{100 * count[part] / max(count[of], 1):.0f} %"
+            for part, of in (
+                ("heard wrong", "said"),
+                ("wrong", "said"),
+                ("sure", "said"),
+                ("sure wrong", "sure"),
+                ("unsure", "said"),
+                ("unsure wrong", "unsure"),
+            )
+        )
+        print(f"| {whose} | {noise} | {count['said']} | " + " | ".join(shares) + " |")
     child = resource.getrusage(resource.RUSAGE_CHILDREN)
     share = (child.ru_utime + child.ru_stime) / seconds
     print(
         f"{clips} clips, {seconds:.0f} s of sound; written out with {share:.2f} s of processor for each second and "
-        f"{child.ru_maxrss / 1024:.0f} MB at most; {unsure} of {clips} unsure or left out"
+        f"{child.ru_maxrss / 1024:.0f} MB at most"
     )
 
 
