@@ -29,6 +29,7 @@ class Part(NamedTuple):
     text: str
     avg_logprob: float
     compression_ratio: float = 1.2
+    no_speech_prob: float = 0.1
 
 
 class Loaded:
@@ -68,6 +69,7 @@ def test_parts_are_put_together_without_what_would_only_be_guessed() -> None:
     assert made(Part("Damp.", -0.3), Part("I'm sorry.", -0.92)) == ("Damp. …", -0.92)
     assert made(Part("so so so so", -0.1, 2.6)) == ("", -99.0)
     assert made(Part("You", -0.82)) == ("", -0.82)
+    assert made(Part("Damp.", -0.3), Part("I'm sorry, I'm sorry.", -0.1, 9.0, 0.73)) == ("Damp.", -0.3)
     assert made() == ("", 0.0)
     assert len(made(Part("word " * 2000, -0.2))[0]) == transcriber.LONGEST
 
