@@ -49,7 +49,7 @@ def _checklists(terminal: Terminal, files: tuple[Path, ...], model: str | None) 
 def _knows(terminal: Terminal, model: str | None) -> Callable[[str], bool] | None:
     """Whether the model knows a word; None, with the reason told, where there is no model."""
     from fieldassist.cli.hearing import recognizer
-    from fieldassist.voice.recognizer import ModelProblem
+    from fieldassist.voice.vosk_model import ModelProblem
 
     try:
         return recognizer(model).knows

@@ -167,7 +167,7 @@ class _Crew:
     def streamed(self, blocks: Iterable[bytes], day: Day, ears: Recognizer, manner: Manner) -> None:
         """Samples on standard input."""
         listening = Listening(day, ears, manner, attention=self.attention)
-        for heard in ears.listen(listening.frames(blocks), listening.phrases):
+        for heard in ears.listen(listening.frames(blocks), listening.said):
             self.let_clocks_speak(day)
             self.finish_note(listening)
             self.report(day, listening.take(heard))
@@ -311,7 +311,7 @@ def _named(day: Day, said: str) -> str:
 
 def _hear(ears: Recognizer, clip: Clip, listening: Listening) -> Heard:
     spoken = without_silence(clip)
-    heard = ears.hear(listening.frames(frames(spoken)), listening.phrases())
+    heard = ears.hear(listening.frames(frames(spoken)), listening.said())
     return replace(heard, audio=spoken.samples.astype("<i2").tobytes())
 
 

@@ -22,6 +22,7 @@ from dataclasses import dataclass, field, replace
 
 from fieldassist.checklist import commands as cmd
 from fieldassist.checklist import engine
+from fieldassist.checklist.ahead import ALONE, AT_FIRST
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.moment import Moment, Source
 from fieldassist.checklist.offers import Offer
@@ -29,13 +30,8 @@ from fieldassist.checklist.plan import Role, fold_letters
 from fieldassist.checklist.prompt import prompt
 from fieldassist.checklist.state import State
 from fieldassist.trade.message import Message, Several, message
-from fieldassist.voice.phrases import Beginnings, Taken, Unclear, Understood, core
+from fieldassist.voice.phrases import SPEECH, Beginnings, Taken, Unclear, Understood, core
 
-# Between two phrases, without being of either.
-_JOINS = frozenset({"and", "then"})
-# Said alone: what changes nothing, and what cannot be taken back or must be meant by itself.
-_ALONE = (cmd.Ask, cmd.SignDay)
-_AT_FIRST = (cmd.AcknowledgeCaution, cmd.Keep)
 # A breath has some phrases; more trials than that are a puzzle, not a breath. Ours, not measured.
 _MOST_TRIALS = 80
 
@@ -144,7 +140,7 @@ class _Breath:
 
     def joined(self, at: int) -> int:
         """Where the next phrase begins: after "and" and "then"."""
-        while at < len(self.words) - 1 and self.words[at] in _JOINS:
+        while at < len(self.words) - 1 and self.words[at] in SPEECH.joins:
             at += 1
         return at
 
@@ -213,12 +209,16 @@ class _Reader:
             return self._whole(self.begins[-1], begun=True)
         return None
 
-    def _whole(self, end: _End, *, begun: bool = False) -> tuple[Taken, ...] | None:
-        """Phrases from there to the last word; None where there are none. begun: no phrase was said before."""
+    def _whole(self, end: _End, *, begun: bool = False, cut: bool = False) -> tuple[Taken, ...] | None:
+        """Phrases from there to the last word; None where there are none.
+
+        begun: no phrase was said before; cut: words behind a value that belong to it would be left over.
+        """
         if end.at == len(self.breath.words):
             return None if begun else end.pieces or None
-        if not begun and end.pieces and (self.furthest is None or end.at > self.furthest.at):
+        if not begun and not cut and end.pieces and (self.furthest is None or end.at > self.furthest.at):
             self.furthest = end
+        refused: set[tuple[str, str]] = set()
         for length, meaning in self._found(end):
             if self.trials >= _MOST_TRIALS:
                 return None
@@ -226,11 +226,17 @@ class _Reader:
                 continue
             self.trials += 1
             after = end.trial.after(meaning.command)
-            if isinstance(after, DayOnTrial):
+            read = meaning.command
+            step = (read.section, read.step) if isinstance(read, cmd.GiveReading) else None
+            if isinstance(after, Message):
+                # "Three inches" is refused: then it is not "three" with a word too many.
+                refused |= {step} if step is not None else set()
+            else:
                 at = self.breath.joined(end.at + length)
                 pieces = (*end.pieces, meaning)
                 last = at == len(self.breath.words)
-                found = self._whole(_End(at, pieces, after, end.ready if last else after.beginnings()))
+                ready = end.ready if last else after.beginnings()
+                found = self._whole(_End(at, pieces, after, ready), cut=cut or step in refused)
                 if found is not None:
                     return found
         return None
@@ -248,12 +254,13 @@ class _Reader:
 
     def _apart(self, at: int) -> bool:
         """Whether a comma, "and" or "then" stands before the word."""
-        return at in self.breath.breaks or self.breath.words[at - 1 : at] in [(join,) for join in _JOINS]
+        return at in self.breath.breaks or self.breath.words[at - 1 : at] in [(join,) for join in SPEECH.joins]
 
     def _stop(self, end: _End) -> tuple[Stop, Taken | None]:
         """Why phrases do not go on there, and the one that is refused."""
         known = self._known(end)
-        for _, meaning in self._found(end):
+        # A caution that is due by then leaves little that may be said: it is told, and phrases they are all the same.
+        for _, meaning in (*self._found(end), *self._found(replace(end, ready=self.begins[0].ready))):
             if isinstance(meaning, Unclear):
                 values = Several(tuple(choice.value for choice in meaning.choices), "or")
                 return Stop(meaning.text, message("ear-could-be", values=values), known), None
@@ -273,18 +280,18 @@ class _Reader:
         reached, last = {end.at}, len(words)
         for at in range(end.at, last):
             if at in reached:
-                bare = at == end.at
-                reached |= {self.breath.joined(at + length) for length in end.ready.of(words[at:], bare=bare)}
+                for ready in (end.ready, self.begins[0].ready):
+                    reached |= {self.breath.joined(at + length) for length in ready.of(words[at:], bare=True)}
         return last in reached
 
 
 def _said_alone(command: Command, pieces: Sequence[Taken], trial: DayOnTrial) -> Message | None:
     """Why a command is no part of the chain that has these phrases already; None where it may be."""
-    if isinstance(command, _ALONE):
+    if isinstance(command, ALONE):
         return message("ear-said-alone")
     if not pieces:
         return None
-    if isinstance(command, _AT_FIRST):
+    if isinstance(command, AT_FIRST):
         return message("ear-not-told-yet")
     if isinstance(command, cmd.Withdraw) and trial.state.pending is None:
         return None if isinstance(pieces[-1].command, cmd.Withdraw) else message("ear-said-alone")

@@ -375,7 +375,7 @@ class Desk:
 
     def _hear(self, recognizer: Recognizer, listening: Listening, microphone: Microphone) -> None:
         try:
-            for heard in recognizer.listen(listening.frames(microphone.frames()), listening.phrases):
+            for heard in recognizer.listen(listening.frames(microphone.frames()), listening.said):
                 words = heard.alternatives[0].words if heard.alternatives else ()
                 whole = not words or microphone.whole(words[0].start - 0.1, words[-1].end + 0.2)
                 self._line.put(partial(self._heard, listening, heard, whole))

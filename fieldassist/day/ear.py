@@ -39,12 +39,11 @@ from fieldassist.voice.phrases import (
     Unclear,
     Understood,
     is_number_alone,
-    recognizer_phrases,
     understand,
 )
 from fieldassist.voice.recognizer import Alternative, Heard, Recognizer, foreignness
+from fieldassist.voice.sentences import sentences
 
-_ATTENTION_WEIGHT = 12  # as of a phrase that may be said now
 CALL = message("ear-call-alone")
 SAY_AGAIN = message("ear-say-again")
 LETTER_UNHEARD = message("ear-letter-unheard")
@@ -128,11 +127,11 @@ def catch(
     """
     if is_silent(clip):
         return Catch("", why=message("ear-silence"), addressed=False)
-    phrases = recognizer_phrases(offers, recognizer.knows, () if trial is None else ahead(trial.state, trial.now))
     if attention is not None:
         check_attention(attention, recognizer.knows)
-        phrases = with_attention(phrases, attention)
-    heard = recognizer.hear(frames(without_silence(clip)), phrases)
+    places = () if trial is None else ahead(trial.state, trial.now)
+    said = sentences(offers, recognizer.knows, places, attention=attention or "")
+    heard = recognizer.hear(frames(without_silence(clip)), said)
     if attention is None:
         return interpret(heard, offers, trial)
     return interpret_called(heard, offers, attention, trial)
@@ -169,12 +168,6 @@ def called(heard: Heard, attention: str) -> Heard | None:
         if one.text.split()[:count] == attention.split()
     )
     return replace(heard, alternatives=rest)
-
-
-def with_attention(phrases: Sequence[str], attention: str) -> list[str]:
-    """The phrases, and the attention phrase before each word that one begins with, and alone."""
-    firsts = {p.split()[0]: p for p in reversed(phrases)}
-    return [*phrases, *(f"{attention} {p}" for p in firsts.values()), *([attention] * _ATTENTION_WEIGHT)]
 
 
 def interpret_called(heard: Heard, offers: Sequence[Offer], attention: str, trial: DayOnTrial | None = None) -> Catch:

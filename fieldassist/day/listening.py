@@ -15,7 +15,7 @@ from __future__ import annotations
 import io
 import threading
 import time
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TypeAlias
@@ -43,15 +43,16 @@ from fieldassist.day.ear import (
     interpret_called,
     sifted,
     understood,
-    with_attention,
 )
 from fieldassist.day.rejection import Ruling, Where, where_said
 from fieldassist.day.session import Day
 from fieldassist.language.spoken import spoken_language
 from fieldassist.record import attachments
 from fieldassist.trade.message import Message, message
-from fieldassist.voice.phrases import is_number_alone, recognizer_phrases
-from fieldassist.voice.recognizer import RATE_HZ, Heard, Recognizer
+from fieldassist.voice.audio import RATE_HZ
+from fieldassist.voice.phrases import is_number_alone
+from fieldassist.voice.recognizer import Heard, Recognizer
+from fieldassist.voice.sentences import Sentences, sentences
 
 ATTENTION = spoken_language().attention
 # How long after the attention phrase alone anything is taken, and how long after its question a value is likely to be
@@ -79,7 +80,7 @@ class Manner(StrEnum):
 class Listening:
     """One stream of sound and the day it works on.
 
-    `frames` and `phrases` belong to the listening thread, the rest to the one that owns the day, `prompted` to any.
+    `frames` and `said` belong to the listening thread, the rest to the one that owns the day, `prompted` to any.
     What they share is replaced as a whole, not changed in place (but for a note's end, one number): `_stream` by the
     listening thread alone, `_note` by the day's alone, `_windows` by both under a lock. Times are seconds of the
     stream, so that a recorded stream is heard as a live one. NoAttention when the model cannot hear the phrase.
@@ -104,7 +105,7 @@ class Listening:
         self._changing = threading.Lock()
         self._note: _Note | None = None
         self._again = -1  # at which event it was asked to say something again
-        self._listed: tuple[tuple[Offer, ...] | None, list[str]] = (None, [])
+        self._made: tuple[tuple[Offer, ...], Sentences] | None = None
         if manner is Manner.CALLED:
             check_attention(self.attention, self._knows)
 
@@ -117,7 +118,7 @@ class Listening:
             self._stream = replace(self._stream, position=position, moved=time.monotonic())
             yield block
 
-    def phrases(self) -> Sequence[str] | None:
+    def said(self) -> Sentences | None:
         """What to listen for in what begins now; None for dictation."""
         here = self._stream.position
         self._stream = replace(self._stream, quiet=here)
@@ -125,13 +126,12 @@ class Listening:
         if note is not None and here < note.until:
             return None
         offers = self.day.prompt.offers
-        # A list that was made a block ago need not be made again.
-        if self._listed[0] != offers:
-            phrases = recognizer_phrases(offers, self._knows, ahead(self.day.state, self.day.clock.now()))
-            if self.manner is Manner.CALLED:
-                phrases = with_attention(phrases, self.attention)
-            self._listed = (offers, phrases)
-        return self._listed[1]
+        # What was made a block ago need not be made again.
+        if self._made is None or self._made[0] != offers:
+            places = ahead(self.day.state, self.day.clock.now())
+            attention = self.attention if self.manner is Manner.CALLED else ""
+            self._made = (offers, sentences(offers, self._knows, places, attention=attention))
+        return self._made[1]
 
     @staticmethod
     def _in(window: _Window, moment: float) -> bool:

@@ -1,20 +1,17 @@
-"""The building blocks of spoken-number grammars: nodes that read words, word values and cover ranges.
+"""The building blocks of spoken-number grammars: nodes that read words, word values and draw ranges.
 
 A node is a small dataclass. `read` gives every (value, end) of a reading that begins at a word; `wordings` gives
-every way to say a value, the usual one first; `cover` gives few phrases with every first word, last word and pair
-of neighbours of the values in a range, which is all that a bigram model of words can learn. Reading remembers what
-each node found at each place, so its time grows with the number of words, not with the number of ways.
+every way to say a value, the usual one first; `between` draws every way to say every value of a range into a graph.
+Reading remembers what each node found at each place, so its time grows with the number of words, not with the number
+of ways.
 """
 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import lru_cache
-from itertools import pairwise
 from math import ceil, floor, sqrt
 from types import MappingProxyType
 
@@ -24,7 +21,7 @@ Tokens = tuple[str, ...]
 NumberValue = int | Fraction
 
 # How likely a noun is heard without its plural's ending, beside it. Ours.
-_ENDING_LOST = 0.2
+_ENDING_LOST = 0.1
 # The mark of what is not whole: fractions and decimals are said only where it is set.
 PARTS = "parts"
 # Nothing that has words lies nearer to a whole number: decimals have five places.
@@ -75,20 +72,6 @@ class WordForms:
         other = tuple(self.digits[int(character)][-1] for character in text)
         if other != plain:
             yield other
-
-    def hearable(self, phrases: Iterable[Tokens], marks: frozenset[str]) -> list[Tokens]:
-        """The phrases without those that hold a word unknown to the recognizer in this and its other spelling.
-
-        Such a phrase must go as a whole: an engine that skips the word would hear "nine" for "nine tenths".
-        """
-        if not any(mark.startswith("-") for mark in marks):
-            return list(phrases)
-        heard: list[Tokens] = []
-        for words in phrases:
-            known = tuple(self.same.get(word, word) if missing(word) in marks else word for word in words)
-            if not any(missing(word) in marks for word in known):
-                heard.append(known)
-        return heard
 
 
 # Nodes
@@ -144,14 +127,6 @@ class Node(ABC):
         self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
     ) -> float: ...
 
-    def cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> tuple[Tokens, ...]:
-        """Phrases with every beginning, every pair of neighbours and every end of the values low..high."""
-        low, high = max(low, self.low), min(high, self.high)
-        return _covered(self, low, high, marks) if low <= high else ()
-
-    @abstractmethod
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]: ...
-
     @abstractmethod
     def vocabulary(self) -> Iterator[str]: ...
 
@@ -197,9 +172,6 @@ class Table(Node):
         )
         return float(sum(sketch.row(begin, words, to) for words in said))
 
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        return self.forms.hearable((words for words, value in self.rows if low <= value <= high), marks)
-
     def vocabulary(self) -> Iterator[str]:
         return (word for words, _ in self.rows for word in words)
 
@@ -232,9 +204,6 @@ class Alt(Node):
     ) -> float:
         return sum(_option(sketch, begin, to, node, low, high, marks) for node in self.options)
 
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        return (words for node in self.options for words in node.cover(low, high, marks))
-
     def vocabulary(self) -> Iterator[str]:
         return (word for node in self.options for word in node.vocabulary())
 
@@ -259,9 +228,6 @@ class Only(Node):
         self, sketch: Sketch, begin: int, to: int, low: NumberValue, high: NumberValue, marks: frozenset[str]
     ) -> float:
         return self.node.between(sketch, begin, to, low, high, marks) if self.mark in marks else 0.0
-
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        return self.node.cover(low, high, marks) if self.mark in marks else ()
 
     def vocabulary(self) -> Iterator[str]:
         return self.node.vocabulary()
@@ -296,9 +262,6 @@ class Within(Node):
             count += _option(sketch, begin, to, self.node, least, omitted - _LEAST_PART, marks)
             least = omitted + _LEAST_PART
         return count + _option(sketch, begin, to, self.node, least, min(high, self.most), marks)
-
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        return self.node.cover(max(low, self.least), min(high, self.most), marks)
 
     def vocabulary(self) -> Iterator[str]:
         return self.node.vocabulary()
@@ -349,10 +312,6 @@ class Then(Node):
             return 0.0
         return count * sketch.ways(begin, self.before, inner) * sketch.ways(behind, self.after, to)
 
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        before, after = self.forms.hearable(self.before, marks), self.forms.hearable(self.after, marks)
-        return join(thin(join(before, self.node.cover(low, high, marks))), after)
-
     def vocabulary(self) -> Iterator[str]:
         yield from self.node.vocabulary()
         yield from (word for way in self.before + self.after for word in way)
@@ -397,12 +356,6 @@ class Counted(Node):
         if self.one not in self.many and sketch.row(behind, self.one, to, _ENDING_LOST):
             nouns += 1
         return count * nouns
-
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        phrases = join(self.node.cover(low, high, marks), self.forms.hearable(self.many, marks))
-        if low <= 1 <= high:
-            phrases += join(self.node.cover(1, 1, marks), self.forms.hearable((self.one,), marks))
-        return phrases
 
     def vocabulary(self) -> Iterator[str]:
         yield from self.node.vocabulary()
@@ -533,43 +486,6 @@ class ValuePlace(Node):
             if lowest <= highest:
                 yield (head, head), (lowest, highest)
 
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        phrases: list[Tokens] = []
-        if self.alone:
-            heads = self.head.cover(ceil(Fraction(low) / self.scale), floor(Fraction(high) / self.scale), marks)
-            phrases += join(heads, self.forms.hearable(self.alone, marks))
-        if self.rest is not None:
-            phrases += self._cover_with_rest(self.rest, low, high, marks)
-        return phrases
-
-    def _cover_with_rest(self, rest: Node, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> list[Tokens]:
-        def cut(value: NumberValue) -> Fraction:
-            return Fraction(value) / self.scale
-
-        least = max(floor(cut(low - rest.high)), ceil(self.head.low))
-        most = min(ceil(cut(high - rest.low)), floor(self.head.high))
-        # Heads whose every rest lies inside the range share one cover; those at its two ends get their own.
-        inner_least, inner_most = (
-            max(least, ceil(cut(low - rest.low))),
-            min(most, floor(cut(high - rest.high))),
-        )
-        groups: list[tuple[tuple[Tokens, ...], tuple[Tokens, ...]]] = []
-        if inner_least <= inner_most:
-            inner = self.head.cover(inner_least, inner_most, marks)
-            groups.append((inner, rest.cover(rest.low, rest.high, marks)))
-            ends = [*range(least, inner_least), *range(inner_most + 1, most + 1)]
-        else:
-            ends = list(range(least, most + 1))
-        for count in ends:
-            left = rest.cover(low - count * self.scale, high - count * self.scale, marks)
-            if left:
-                groups.append((self.head.cover(count, count, marks), left))
-        phrases: list[Tokens] = []
-        for heads, rests in groups:
-            before, after = (rests, heads) if self.reverse else (heads, rests)
-            phrases += join(join(before, self.forms.hearable(self.link, marks)), after)
-        return phrases
-
     def vocabulary(self) -> Iterator[str]:
         yield from self.head.vocabulary()
         if self.rest is not None:
@@ -608,10 +524,6 @@ class Affine(Node):
     ) -> float:
         least, most = sorted((self._back(low), self._back(high)))
         return self.node.between(sketch, begin, to, least, most, marks)
-
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        ends = sorted((self._back(low), self._back(high)))
-        return self.node.cover(ends[0], ends[1], marks)
 
     def vocabulary(self) -> Iterator[str]:
         return self.node.vocabulary()
@@ -656,14 +568,6 @@ class DigitRow(Node):
                     sketch.free(begin, start, own)
                 count += own
         return count
-
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        if high < self.low or low > self.high:
-            return []
-        heads = [words for digit in range(1, 10) for words in self.forms.digit_words(str(digit))]
-        every = [words for digit in range(10) for words in self.forms.digit_words(str(digit))]
-        pairs = join(heads, every)
-        return self.forms.hearable(pairs if high < 100 else [*pairs, *join(every, every)], marks)
 
     def vocabulary(self) -> Iterator[str]:
         return iter(self.forms.digit)
@@ -724,17 +628,6 @@ class Decimals(Node):
             count += _option(sketch, begin, to, self.offered, ceil(low * 100), floor(high * 100), marks)
         return count
 
-    def _cover(self, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> Iterable[Tokens]:
-        digit = self.forms.digit
-        singles = [(word,) for word in digit if max(low, Fraction(1, 10)) <= Fraction(digit[word], 10) <= high]
-        if "places" not in marks:
-            return self.forms.hearable(singles, marks)
-        within = [(word,) for word in digit if low - Fraction(1, 10) < Fraction(digit[word], 10) <= high]
-        ends = [(word,) for word in digit if digit[word]]
-        tens = self.offered.cover(ceil(low * 100), floor(high * 100), marks)
-        inner = join(within, [(zero, *end) for zero in self.forms.digits[0] for end in ends])
-        return self.forms.hearable([*join(within, ends), *inner, *singles, *tens], marks)
-
     def vocabulary(self) -> Iterator[str]:
         yield from self.forms.digit
         yield from self.tens.vocabulary()
@@ -772,66 +665,3 @@ def _digits_between(forms: WordForms, sketch: Sketch, begin: int, to: int, place
         return here, count
 
     return drawn(places, low, high, begin)[1]
-
-
-Edge = tuple[str, str]
-
-
-def edges(words: Sequence[str]) -> Iterator[Edge]:
-    return pairwise(("", *words, ""))
-
-
-def thin(phrases: Iterable[Tokens]) -> list[Tokens]:
-    """The shortest phrases that together have every beginning, pair of neighbours and end of all of them.
-
-    Short ones first, since a recognizer counts: a long phrase kept for one pair of words makes all its others likely.
-    """
-    counts: Counter[Edge] = Counter()
-    kept: list[tuple[Tokens, set[Edge]]] = []
-    for words in sorted(filter(None, dict.fromkeys(phrases)), key=len):
-        own = set(edges(words))
-        if any(edge not in counts for edge in own):
-            counts.update(own)
-            kept.append((words, own))
-    final: list[Tokens] = []
-    for words, own in kept:
-        if all(counts[edge] > 1 for edge in own):
-            counts.subtract(own)
-        else:
-            final.append(words)
-    return final
-
-
-def join(left: Iterable[Tokens], right: Iterable[Tokens]) -> list[Tokens]:
-    """Few phrases with every end of `left` beside every beginning of `right`; () stands for "or nothing"."""
-    lefts, rights = sorted(set(left), key=_short_first), sorted(set(right), key=_short_first)
-    ends: dict[str, Tokens] = {}
-    beginnings: dict[str, Tokens] = {}
-    for words in filter(None, lefts):
-        ends.setdefault(words[-1], words)
-    for words in filter(None, rights):
-        beginnings.setdefault(words[0], words)
-    phrases = [before + after for before in ends.values() for after in beginnings.values()]
-    if phrases:
-        before, after = min(ends.values(), key=_short_first), min(beginnings.values(), key=_short_first)
-        phrases += [words + after for words in lefts if words and ends[words[-1]] != words]
-        phrases += [before + words for words in rights if words and beginnings[words[0]] != words]
-    if () in rights:
-        phrases += filter(None, lefts)
-    if () in lefts:
-        phrases += filter(None, rights)
-    return phrases
-
-
-@lru_cache(maxsize=4096)
-def _covered(node: Node, low: NumberValue, high: NumberValue, marks: frozenset[str]) -> tuple[Tokens, ...]:
-    return tuple(thin(node._cover(low, high, marks)))
-
-
-def missing(word: str) -> str:
-    """The mark of a word that the recognizer does not know."""
-    return f"-{word}"
-
-
-def _short_first(words: Tokens) -> tuple[int, Tokens]:
-    return len(words), words

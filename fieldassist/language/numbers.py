@@ -1,4 +1,4 @@
-"""Numbers and quantities as the trade says them: read from words, said in words, sampled, listed for a recognizer.
+"""Numbers and quantities as the trade says them: read from words, said in words, sampled, drawn for a recognizer.
 
 One grammar a language serves all four (`language/en/numbers.py`, made of the nodes in `number_nodes`), so that nothing
 is said that would not be understood, and every value that is understood can be said. The examples are English.
@@ -12,11 +12,10 @@ from __future__ import annotations
 import math
 import random
 import re
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from itertools import islice
 from math import ceil, floor
 from types import MappingProxyType
 
@@ -30,10 +29,6 @@ from fieldassist.language.number_nodes import (
     Only,
     Tokens,
     Within,
-    edges,
-    join,
-    missing,
-    thin,
 )
 from fieldassist.language.spoken import HEARD, spoken_language
 from fieldassist.language.word_graph import Sketch, WordGraph
@@ -47,7 +42,6 @@ __all__ = [
     "digits",
     "graph",
     "parse",
-    "recognizer_phrases",
     "sample",
     "say",
     "say_spoken",
@@ -518,7 +512,6 @@ _REACH: Mapping[str | None, tuple[int, int]] = MappingProxyType(
     }
 )
 _ON_A_TAPE = ("in", "ft", "in2", "ft2")
-_LISTED_WHOLE = 120
 _FINE = ("in", "m", "m2", "kg", "lb", "L")
 
 
@@ -565,72 +558,20 @@ def _limits(
     return moved(low, reach[0]), moved(high, reach[1])
 
 
-def recognizer_phrases(
-    kind: NumberKind,
-    units: Sequence[str],
-    low: Fraction | None = None,
-    high: Fraction | None = None,
-    *,
-    known: Container[str] | None = None,
-    digit_by_digit: bool = False,
-    letters: str | None = None,
-    language: str = HEARD,
-) -> list[str]:
-    """Phrases for a recognizer that estimates a bigram model of words from them.
-
-    Every first word, last word and pair of neighbours of any wording of a value in low..high occurs in the list;
-    whole numbers are listed one by one where there are no more than 120. Plausible values narrow what can be heard.
-
-    Parameters: kind; units, those the answer may carry (a bare number is always among the phrases, in the first of
-    them); for COUNT also things (the grammar's; the usual few where none is named), for NAME nouns ("tile"); low, high,
-    in the first of `units`, for NAME of its number (1..99 unless given), by default what a step usually asks; known,
-    the recognizer's words: a phrase with a word outside them is replaced by one without its plural ending, or left out,
-    since an engine that skips the word would hear "nine" for "nine tenths"; digit_by_digit, to hear "nine five" as
-    well; letters, of a NAME (every one).
-    Errors: `ValueError` for a unit that does not measure the kind, and for low above high.
-
-    >>> recognizer_phrases(NumberKind.PERCENT, ["percent"], Fraction(80), Fraction(100))[:3]
-    ['eighty', 'eighty percent', 'eighty one']
-    """
-    if low is not None and high is not None and low > high:
-        raise ValueError(f"nothing lies between {low} and {high}; give the lower limit first")
-    grammar = _grammar(language)
-    unheard = frozenset(
-        missing(word) for word in vocabulary(language=language) if known is not None and word not in known
-    )
-    extra = unheard | {"digits"} if digit_by_digit else unheard
-    whole: list[Tokens] = []
-    if kind is NumberKind.NAME:
-        spelled = grammar.letters if letters is None else letters
-        parts = _cover_names(grammar, units, low, high, spelled, extra)
-    elif kind is NumberKind.DIGITS:
-        singles = [words for digit in range(10) for words in grammar.forms.digit_words(str(digit))]
-        singles = grammar.forms.hearable(singles, unheard)
-        parts = thin([*singles, *join(singles, singles)])
-    else:
-        _check_units(grammar, kind, units)
-        whole = grammar.forms.hearable(_listed(grammar, kind, units, low, high), unheard)
-        parts = _cover_kind(grammar, kind, units, low, high, extra)
-    seen = {edge for words in whole for edge in edges(words)}
-    for words in thin(parts):
-        if not seen.issuperset(edges(words)):
-            whole.append(words)
-    return list(dict.fromkeys(map(" ".join, whole)))
-
-
 @dataclass(frozen=True)
 class ValueRange:
     """Which values a recognizer listens for.
 
     low, high, in the first of the units, for NAME of its number, by default what a step usually asks; likely, the ends
-    between which values are expected, where they are fewer; whole, only whole numbers; digit_by_digit, "nine five" as
-    well; letters, of a NAME (every one).
+    between which values are expected, where they are fewer; whole, only whole numbers; bare, without unit and thing;
+    digit_by_digit, "nine five" as well; letters, of a NAME (every one).
     """
 
     low: Fraction | None = None
     high: Fraction | None = None
     likely: tuple[Fraction, Fraction] | None = None
     whole: bool = False
+    bare: bool = False
     digit_by_digit: bool = False
     letters: str | None = None
 
@@ -697,34 +638,33 @@ def _draw_kind(
     units: Sequence[str],
     heard: ValueRange,
 ) -> None:
-    low, high = heard.low, heard.high
+    ranges = [(heard.low, heard.high, 1.0)]
+    if heard.likely is not None and heard.likely != (heard.low, heard.high):
+        ranges = [(*heard.likely, 1.0 - _UNLIKELY), (heard.low, heard.high, _UNLIKELY)]
     whole = 1.0 if heard.whole else _whole_share(units[0] if units else None)
-    ways = [(low, high, frozenset[str](), whole)]
-    if not heard.whole:
-        ways.append((low, high, frozenset({PARTS}), 1.0 - whole))
-    if heard.likely is not None and heard.likely != (low, high):
-        ways = [(*heard.likely, marks, (1.0 - _UNLIKELY) * share) for _, _, marks, share in ways]
-        ways.append((low, high, ways[-1][2], _UNLIKELY))
+    parts = [(frozenset[str](), whole), *([] if heard.whole else [(frozenset({PARTS}), 1.0 - whole)])]
+    ways = [(low, high, marks, share * part) for low, high, share in ranges for marks, part in parts]
     for least, most, marks, share in ways:
         start = sketch.state()
-        own = marks | {"digits"} if heard.digit_by_digit else marks
-        if _draw_range(grammar, sketch, start, to, kind, units, least, most, own):
+        marks |= {"digits"} if heard.digit_by_digit else set()
+        rules = [one for one in _rules_for(grammar, kind, units) if not heard.bare or one[0].unit is None]
+        if _draw_rules(sketch, start, to, kind, units, rules, least, most, marks):
             sketch.free(begin, start, share)
 
 
-def _draw_range(
-    grammar: NumberGrammar,
+def _draw_rules(
     sketch: Sketch,
     begin: int,
     to: int,
     kind: NumberKind,
     units: Sequence[str],
+    rules: Iterable[tuple[Rule, str | None]],
     low: Fraction | None,
     high: Fraction | None,
     extra: frozenset[str],
 ) -> float:
     count = 0.0
-    for rule, unit in _rules_for(grammar, kind, units):
+    for rule, unit in rules:
         scale = ("count",) if kind is NumberKind.COUNT else units
         least, most = _limits(scale, unit, low, high)
         if kind is NumberKind.CLOCK_TIME:
@@ -803,72 +743,6 @@ def _rules_for(grammar: NumberGrammar, kind: NumberKind, units: Sequence[str]) -
             yield rule, rule.unit
 
 
-def _listed(
-    grammar: NumberGrammar, kind: NumberKind, units: Sequence[str], low: Fraction | None, high: Fraction | None
-) -> list[Tokens]:
-    if not units or kind in (NumberKind.SIZE, NumberKind.CLOCK_TIME, NumberKind.NUMBER):
-        return []
-    unit = "count" if kind is NumberKind.COUNT else units[0]
-    least, most = _limits((unit,), unit, low, high)
-    if most - least > _LISTED_WHOLE:
-        return []
-    marks = _marks(kind, unit, most)
-    phrases: list[Tokens] = []
-    for value in range(ceil(least), floor(most) + 1):
-        for named in (None, unit):
-            if named != "count":
-                phrases += islice(_ways_to_say(grammar, kind, Fraction(value), named, marks, ""), 1)
-    return phrases
-
-
-def _cover_kind(
-    grammar: NumberGrammar,
-    kind: NumberKind,
-    units: Sequence[str],
-    low: Fraction | None,
-    high: Fraction | None,
-    extra: frozenset[str],
-) -> list[Tokens]:
-    if kind is NumberKind.SIZE:
-        return _cover_sizes(grammar, units, low, high, extra)
-    phrases: list[Tokens] = []
-    for rule, unit in _rules_for(grammar, kind, units):
-        scale = ("count",) if kind is NumberKind.COUNT else units
-        least, most = _limits(scale, unit, low, high)
-        if kind is NumberKind.CLOCK_TIME:
-            least, most = (0, 719) if rule.unit is None or low is None or high is None else (least, most)
-            most = most if rule.unit is None or high is not None else 1439
-        marks = _marks(kind, unit, most) | extra
-        if rule.feet and "feet" not in marks:
-            continue
-        phrases += rule.node.cover(max(least, rule.node.low), min(most, rule.node.high), marks)
-    return phrases
-
-
-def _cover_sizes(
-    grammar: NumberGrammar, units: Sequence[str], low: Fraction | None, high: Fraction | None, extra: frozenset[str]
-) -> list[Tokens]:
-    sides = _cover_kind(grammar, NumberKind.LENGTH, units, low, high, extra)
-    return thin(join(join(sides, [(grammar.by,)]), sides))
-
-
-def _cover_names(
-    grammar: NumberGrammar,
-    units: Sequence[str],
-    low: Fraction | None,
-    high: Fraction | None,
-    letters: Iterable[str],
-    marks: frozenset[str],
-) -> list[Tokens]:
-    if strange := [noun for noun in units if noun not in grammar.named]:
-        raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(grammar.named)}")
-    least, most = 1 if low is None else _whole(_exact(low)), 99 if high is None else _whole(_exact(high))
-    numbers = _listed_name_numbers(grammar).cover(least, most, marks)
-    spelled = grammar.forms.hearable((way for letter in letters for way in grammar.letters[letter]), marks)
-    names = [*join(spelled, numbers), *numbers, *spelled]
-    return thin(join([(), *grammar.forms.hearable(((noun,) for noun in units), marks)], names))
-
-
 @lru_cache
 def vocabulary(*, language: str = HEARD) -> frozenset[str]:
     """Every word of the grammar, without the other spellings that `parse` also takes.
@@ -893,7 +767,8 @@ def sample(
 ) -> tuple[str, Spoken]:
     """A sentence that a crew might say, and what it means: for tests and for synthetic speech.
 
-    Parameters: as for `recognizer_phrases`. Result: the words, and the one of their readings that was meant.
+    Parameters: as for `graph`, low and high in the first of the units.
+    Result: the words, and the one of their readings that was meant.
     Errors: `ValueError` where the range holds no value with words.
 
     >>> text, meant = sample(random.Random(1), NumberKind.PERCENT, ["percent"], Fraction(80), Fraction(100))

@@ -33,11 +33,12 @@ class SpokenLanguage:
 
     attention: the phrase that calls the tablet. fillers: said around a command without changing it, never inside one of
     our own phrases; links: join its words without changing it ("the tile is set" is "tile set"). said_before,
-    said_after: those fillers that the recognizer listens for; more would only give talk more ways in.
-    variants: other ways to say a phrase without a value. value_variants: other ways to say a value whose phrase has
-    these words before and after it. everyday: words that between them follow any talk fairly well. site_sentences,
-    site_words: talk on a site. alike: words that are taken for one another; swallowing: words of a number before which
-    a letter goes unheard.
+    said_after: those fillers that the recognizer listens for; more would only give talk more ways in. joins: stand
+    between two phrases of a breath. variants: other ways to say a phrase without a value, with its words in another
+    order too where the second argument says so; value_variants: other ways to say a value whose phrase has these words
+    before and after it, likewise. everyday: words that between them follow any talk fairly well; homophones: those of
+    them that sound alike, or like a word that may be said. site_sentences, site_words: talk on a site. alike: words
+    that are taken for one another; swallowing: words of a number before which a letter goes unheard.
     """
 
     numbers: NumberGrammar
@@ -46,9 +47,11 @@ class SpokenLanguage:
     links: frozenset[str]
     said_before: tuple[str, ...]
     said_after: tuple[str, ...]
-    variants: Callable[[str], list[str]]
-    value_variants: Callable[[str, str, str], list[str]]
+    joins: tuple[str, ...]
+    variants: Callable[[str, bool], list[str]]
+    value_variants: Callable[[str, str, str, bool], list[str]]
     everyday: tuple[str, ...]
+    homophones: tuple[frozenset[str], ...]
     site_sentences: tuple[str, ...]
     site_words: tuple[str, ...]
     alike: tuple[Alike, ...] = ()

@@ -111,6 +111,7 @@ class Sketch:
     """
 
     known: Callable[[str], str | None] = str
+    _heard: dict[str, str | None] = field(default_factory=dict)
     _words: list[list[tuple[str, float, int]]] = field(default_factory=lambda: [[]])
     _free: list[list[tuple[float, int]]] = field(default_factory=lambda: [[]])
     _ends: list[float] = field(default_factory=lambda: [0.0])
@@ -124,9 +125,14 @@ class Sketch:
 
     def word(self, begin: int, word: str, to: int, weight: float = 1.0) -> None:
         """A word between two states, so likely beside what else leads out of the first."""
-        heard = self.known(word)
+        heard = self._heard_as(word)
         if heard is not None:
             self._words[begin].append((heard, weight, to))
+
+    def _heard_as(self, word: str) -> str | None:
+        if word not in self._heard:
+            self._heard[word] = self.known(word)
+        return self._heard[word]
 
     def free(self, begin: int, to: int, weight: float = 1.0) -> None:
         """A way without a word; such ways must not run in a circle."""
@@ -141,7 +147,7 @@ class Sketch:
         if not words:
             self.free(begin, to, weight)
             return True
-        if any(self.known(word) is None for word in words):
+        if any(self._heard_as(word) is None for word in words):
             return False
         at = begin
         for word in words[:-1]:

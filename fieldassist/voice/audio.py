@@ -31,7 +31,8 @@ _FLAT_TOP = 3  # samples in a row at full scale; a clean sine of speech frequenc
 _SPEECH_FRAME_S = 0.02
 _FRAMES_AT_ONCE = 3000
 _SPEECH_OVER_FLOOR_DB = 6.0
-_SPEECH_LEAST_DBOV = -55.0
+# Only what a gate or a muted microphone leaves lies below: soft voices at some distance lie 30 dB above.
+_SPEECH_LEAST_DBOV = -75.0
 _CANCELLED_DB = 9.0
 _MOST_OVER = 8.0  # times full scale: a file of floats may hold any number
 

@@ -28,7 +28,7 @@ from fieldassist.trade.message import Message, Refused, Several, message
 from fieldassist.voice.audio import Samples
 
 RATE_HZ = 16_000
-BLOCK_S = 0.125
+BLOCK_S = 1 / 16
 QUEUE_S = 10.0  # how much may wait for a busy recognizer
 DEAD_S = 3.0  # of digital silence: no microphone that works is this quiet
 STALL_S = 3.0  # a device that gives nothing for so long is gone, whatever it says of itself
@@ -38,7 +38,7 @@ RELEASE_TAIL_S = 0.2  # people let the button go on the last syllable
 LEAD_IN_S = 0.25  # silence before held speech: a recording that is cut tight loses its first sound
 END_S = 2.25  # silence after it: longer than any pause that a recognizer waits for
 
-_DEVICE_BLOCK_S = 1 / 16
+_DEVICE_BLOCK_S = BLOCK_S
 _RAW_BLOCKS = 64
 _METER_S = 0.25
 _CLIP_SHOWN_S = 1.0

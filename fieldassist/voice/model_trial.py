@@ -19,13 +19,15 @@ _RATE_HZ = 16_000
 _BLOCK = _RATE_HZ // 4
 
 
-def can_hear(folder: Path, words: Sequence[str]) -> bool:
-    """Whether the engine loads this model and lives through sound: words of it to be held to, and freely.
+def can_hear(folders: Sequence[Path], words: Sequence[str]) -> bool:
+    """Whether the engine loads these models and lives through sound: words to be held to, and by their own graphs.
 
     Errors: `OSError` where no process can be started, or it ends before it comes to the model, as it does where the
     program's own first file cannot be read a second time (Python, "multiprocessing", the spawn method).
     """
-    child = multiprocessing.get_context("spawn").Process(target=_hear, args=(str(folder), list(words)), daemon=True)
+    child = multiprocessing.get_context("spawn").Process(
+        target=_hear, args=([str(folder) for folder in folders], list(words)), daemon=True
+    )
     child.start()
     try:
         child.join(_SECONDS)
@@ -37,10 +39,11 @@ def can_hear(folder: Path, words: Sequence[str]) -> bool:
         child.join()
 
 
-def _hear(folder: str, words: list[str]) -> None:
+def _hear(folders: list[str], words: list[str]) -> None:
     _be_still()
     try:
-        _load_and_hear(folder, words)
+        for folder in folders:
+            _load_and_hear(folder, words)
     except Exception:
         os._exit(_BROKEN)
 

@@ -9,7 +9,9 @@ from pathlib import Path
 
 from fieldassist.trade.message import Several, message
 from fieldassist.voice.audio import frames, read_audio
-from fieldassist.voice.recognizer import ModelProblem, Recognizer
+from fieldassist.voice.recognizer import Recognizer
+from fieldassist.voice.sentences import Sentences
+from fieldassist.voice.vosk_model import ModelProblem
 
 DEFAULT = "plainspeech-en"
 VARIABLE = "FIELDASSIST_MODEL"
@@ -58,4 +60,5 @@ def try_out(recognizer: Recognizer, recordings: Path) -> Trial:
     """
     name = f"*-{KNOWN.replace(' ', '-')}.flac"
     clip = read_audio(next(iter(sorted(recordings.glob(name))), recordings / name))
-    return Trial(recognizer.hear(frames(clip), (KNOWN, *_LIKE_IT)).text, clip.seconds)
+    said = Sentences.of_phrases((KNOWN, *_LIKE_IT), recognizer.knows)
+    return Trial(recognizer.hear(frames(clip), said).text, clip.seconds)

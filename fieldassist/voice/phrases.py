@@ -7,24 +7,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from itertools import pairwise
 from random import Random
-from typing import Literal
 
 from fieldassist.checklist.commands import (
     Choose,
     Command,
     ConfirmStep,
-    Keep,
     ReleaseHold,
-    SetterIs,
     StartRound,
-    Withdraw,
 )
-from fieldassist.checklist.offers import SETS, Offer, Slot
+from fieldassist.checklist.offers import Offer, Slot
 from fieldassist.checklist.plan import fold_letters
 from fieldassist.language import numbers
 from fieldassist.language.numbers import NumberKind, Spoken
@@ -33,10 +28,10 @@ from fieldassist.trade import quantities
 from fieldassist.voice import typed
 
 VALUE = "{value}"
-_SPEECH = spoken_language()
+SPEECH = spoken_language()
 # Words that carry nothing.
-_AROUND = _SPEECH.fillers | _SPEECH.links
-_KIND = {
+_AROUND = SPEECH.fillers | SPEECH.links
+KIND_OF = {
     "percent": NumberKind.PERCENT,
     "length": NumberKind.LENGTH,
     "area": NumberKind.AREA,
@@ -49,13 +44,6 @@ _KIND = {
     "number": NumberKind.NUMBER,
     "digits": NumberKind.DIGITS,
 }
-# How many times a phrase stands in the recognizer's list: the list is counted into a language model, and a short
-# answer that may be given now must not drown among hundreds of numbers.
-_NOW_WEIGHT = 12
-_LATER_WEIGHT = 3
-# Of the rest of the list, for "yes" and "no" in their forms: where they are waited for, and where a reading is read
-# back that the next phrase keeps. Then that phrase is the likeliest, but a "no" must be heard as well as any.
-_ANSWER_SHARE, _OBJECTION_SHARE = 0.5, 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,7 +189,7 @@ def _values(words: tuple[str, ...], slot: Slot) -> list[_Value]:
     if not slot.heard:
         text = " ".join(words)
         return [(Fraction(0), "count", text, text)]
-    kind = _KIND[slot.dimension]
+    kind = KIND_OF[slot.dimension]
     if any(map(typed.has_figure, words)):
         return _typed(" ".join(words), slot)
     if kind in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.NUMBER):
@@ -310,8 +298,8 @@ def _with_values(found: dict[int, Understood], heard: _Words, begin: int, after:
             found[taken] = _settle(text, meant)
 
 
-# Words of the longest value: "one and three quarter square inches" has six.
-_LONGEST_VALUE = 9
+# Words of the longest value: "eight hundred and eighty eight square inches and three fourths" has ten.
+_LONGEST_VALUE = 13
 
 
 @lru_cache(maxsize=4096)
@@ -326,122 +314,22 @@ def _shaped(phrase: str) -> tuple[_Words, _Words | None]:
     return core(before.split()), core(after.split()) if value else None
 
 
-# --- what the recognizer listens for ------------------------------------------------------------------------------
-
-
-def recognizer_phrases(
-    offers: Sequence[Offer], knows: Callable[[str], bool], ahead: Sequence[Sequence[Offer]] = ()
-) -> list[str]:
-    """The list that a recognizer's runtime grammar is made of: every phrase with every value's wording.
-
-    What may be said now is listed in its variants too: the tile is set, ninety five percent coverage, okay, please.
-    Phrases with a word that the model does not know are left out: skipping the word would hear something else.
-    ahead: what would be taken one after the other (`checklist.ahead`), so that it is heard in one breath.
-    """
-    found: list[str] = []
-    now: list[str] = []
-    for offer in offers:
-        weight = _NOW_WEIGHT if offer.now else _LATER_WEIGHT
-        mine: list[str] = []
-        for phrase in offer.phrases:
-            if VALUE in phrase:
-                slot = offer.slot if offer.now else _roughly(offer.slot)
-                if slot is not None and slot.heard:
-                    before, after = phrase.split(VALUE)
-                    if all(knows(w) for w in f"{before} {after}".split()):
-                        values = _value_phrases(slot, knows)
-                        mine += [f"{before}{value}{after}" for value in values]
-                        if offer.now:
-                            mine += _value_variants(before.strip(), after.strip(), values)
-            elif all(knows(w) for w in phrase.split()):
-                mine += [phrase] * weight
-                if offer.now and isinstance(offer.command, _WORK):
-                    mine += _SPEECH.variants(phrase)
-        found += mine
-        if offer.now:
-            now += mine
-    found += [p for p in _with_fillers(now) if all(knows(w) for w in p.split())]
-    due = [offer for offer in offers if offer.now]
-    if any(isinstance(offer.command, Keep) for offer in due):
-        # Where the tablet waits for yes or no, these are what will most likely be said.
-        asked = any(isinstance(offer.command, Keep) and not offer.aside for offer in due)
-        share = _ANSWER_SHARE if asked else _OBJECTION_SHARE
-        answers = [p for o in due if isinstance(o.command, Keep | Withdraw) for p in o.phrases]
-        answers = [p for p in answers if all(knows(w) for w in p.split())]
-        if answers:
-            found += answers * round(share * len(found) / len(answers))
-    return found + _joined(offers, ahead, knows)
-
-
-def _joined(offers: Sequence[Offer], ahead: Sequence[Sequence[Offer]], knows: Callable[[str], bool]) -> list[str]:
-    """Phrases behind one another: so many that every pair of neighbours occurs where two meet."""
-    found: dict[str, None] = {}
-    for here, there in pairwise(ahead):
-        starts = _ends(there, knows, 0)
-        for offer in here:
-            # A value alone is only said again in place of one that was wrong.
-            bare = isinstance(offer.command, Withdraw)
-            for end in _ends((offer,), knows, -1):
-                found |= dict.fromkeys(
-                    f"{end} {start}" for start in (_ends(there, knows, 0, bare=True) if bare else starts)
-                )
-    names = [
-        phrase.removesuffix(f" {SETS}")
-        for offer in offers
-        if offer.now and isinstance(offer.command, SetterIs)
-        for phrase in offer.phrases
-    ]
-    for start in _ends(ahead[0], knows, 0) if ahead else ():
-        found |= dict.fromkeys(f"{name} {start}" for name in names if all(map(knows, name.split())))
-    return list(found)
-
-
-def _ends(
-    offers: Iterable[Offer], knows: Callable[[str], bool], place: Literal[0, -1], *, bare: bool = False
-) -> list[str]:
-    """A sentence for each word with which the phrases can begin (place 0) or end (-1). bare: values alone, too."""
-    found: dict[str, str] = {}
-    for offer in offers:
-        for phrase in offer.phrases:
-            before, value, after = phrase.partition(VALUE)
-            if not all(map(knows, f"{before} {after}".split())) or (phrase == VALUE and not bare):
-                continue
-            if not value:
-                found.setdefault(phrase.split()[place], phrase)
-            elif offer.slot is not None and offer.slot.heard:
-                said = {v.split()[place]: v for v in reversed(_value_phrases(offer.slot, knows))}
-                for sentence in (f"{before}{v}{after}" for v in said.values()):
-                    found.setdefault(sentence.split()[place], sentence)
-    return list(found.values())
-
+# --- what is said -----------------------------------------------------------------------------------------------
 
 # Commands that report work: a crew says them as sentences.
 _WORK = (ConfirmStep, Choose, StartRound, ReleaseHold)
 
 
-def _value_variants(before: str, after: str, values: Sequence[str]) -> list[str]:
-    """Other ways to say a phrase with a value: so many that every pair of neighbours occurs, as the model needs."""
-    if not values:
-        return []
-    firsts = {v.split()[0]: v for v in reversed(values)}
-    lasts = {v.split()[-1]: v for v in reversed(values)}
-    found: list[str] = []
-    for way in _SPEECH.value_variants(before, after, VALUE):
-        # Behind the phrase's own words every value stands already.
-        known = way.endswith(f"{before} {after}".rstrip() + f" {VALUE}")
-        some = lasts.values() if way.startswith(VALUE) else values[:1] if known else firsts.values()
-        found += [way.replace(VALUE, value) for value in some]
-    return found
+def spoken_ways(offer: Offer, phrase: str, *, reordered: bool = True) -> list[str]:
+    """The ways to say a phrase of an offer, the phrase itself first. reordered: also with its words in another order.
 
-
-def _with_fillers(phrases: Sequence[str]) -> Iterator[str]:
-    """Phrases with what is said around them: so many that every pair of neighbours occurs."""
-    firsts = {p.split()[0]: p for p in reversed(phrases)}
-    lasts = {p.split()[-1]: p for p in reversed(phrases)}
-    for filler in _SPEECH.said_before:
-        yield from (f"{filler} {phrase}" for phrase in firsts.values())
-    for filler in _SPEECH.said_after:
-        yield from (f"{phrase} {filler}" for phrase in lasts.values())
+    >>> spoken_ways(Offer((), "", ConfirmStep(section="tile", step="set")), "tile set")
+    ['tile set', 'the tile set', 'tile is set', 'the tile is set', 'set tile', 'set the tile']
+    """
+    before, value, after = (part.strip() for part in phrase.partition(VALUE))
+    if value:
+        return [phrase, *SPEECH.value_variants(before, after, VALUE, reordered)]
+    return [phrase, *(SPEECH.variants(phrase, reordered) if isinstance(offer.command, _WORK) else ())]
 
 
 def sample_sentences(offers: Sequence[Offer], random: Random, count: int) -> list[Taken]:
@@ -467,31 +355,29 @@ def _sampled(offer: Offer, random: Random) -> Taken:
     phrase = random.choice(offer.phrases)
     command, written = offer.command, ""
     if VALUE in phrase and offer.slot is not None:
-        before, after = phrase.split(VALUE)
         words, spoken = _sampled_value(offer.slot, random)
         value, unit, label, written = _meant(spoken, offer.slot)
         command = offer.fill(value, unit, label)
-        ways = [phrase.replace(VALUE, words)]
-        ways += _SPEECH.value_variants(before.strip(), after.strip(), words)
     else:
-        ways = [phrase, *(_SPEECH.variants(phrase) if isinstance(offer.command, _WORK) else ())]
+        words = ""
     # The plain wording is the usual one; the others have the rest.
+    ways = [way.replace(VALUE, words) for way in spoken_ways(offer, phrase)]
     words = ways[0] if random.random() < 0.6 else random.choice(ways)
     chance = random.random()
     if chance < 0.1:
-        words = f"{random.choice(_SPEECH.said_before)} {words}"
+        words = f"{random.choice(SPEECH.said_before)} {words}"
     elif chance < 0.15:
-        words = f"{words} {random.choice(_SPEECH.said_after)}"
+        words = f"{words} {random.choice(SPEECH.said_after)}"
     return Taken(command, words, written)
 
 
 def _sampled_value(slot: Slot, random: Random) -> tuple[str, Spoken]:
-    kind = _KIND[slot.dimension]
+    kind = KIND_OF[slot.dimension]
     if kind in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.NUMBER):
         return numbers.sample(random, kind, ())
     while True:
         unit = random.choice(slot.units)
-        low, high = (Fraction(_in_unit(end, unit)).limit_denominator(64) for end in (slot.low, slot.high))
+        low, high = (Fraction(in_unit(end, unit)).limit_denominator(64) for end in (slot.low, slot.high))
         words, spoken = numbers.sample(random, kind, (unit,), low, high)
         # A bare number means the usual unit, so only one that was drawn in it goes without.
         if spoken.unit is not None or unit == slot.units[0]:
@@ -500,18 +386,11 @@ def _sampled_value(slot: Slot, random: Random) -> tuple[str, Spoken]:
 
 def _meant(spoken: Spoken, slot: Slot) -> _Value:
     """A value as the grammar made it, as a reading of this slot: without a unit, in the usual one."""
-    kind = _KIND[slot.dimension]
+    kind = KIND_OF[slot.dimension]
     if kind in (NumberKind.NAME, NumberKind.DIGITS):
         return spoken.value, "count", str(spoken), str(spoken)
     unit = "count" if kind is NumberKind.NUMBER else _unit_of(spoken.value, spoken.unit, slot) or slot.units[0]
     return spoken.value, unit, None, _write(spoken.value, unit)
-
-
-def _roughly(slot: Slot | None) -> Slot | None:
-    """What suffices to hear that a step is answered out of turn: the usual unit, and no names."""
-    if slot is None or slot.dimension in ("name", "words"):
-        return None
-    return replace(slot, units=slot.units[:1])
 
 
 def unknown_words(offers: Iterable[Offer], knows: Callable[[str], bool]) -> list[str]:
@@ -520,25 +399,5 @@ def unknown_words(offers: Iterable[Offer], knows: Callable[[str], bool]) -> list
     return sorted(w for w in words if not knows(w))
 
 
-class _Known:
-    """The model's words as a container, which is what the number grammar asks."""
-
-    def __init__(self, knows: Callable[[str], bool]) -> None:
-        self._knows = knows
-
-    def __contains__(self, word: object) -> bool:
-        return isinstance(word, str) and self._knows(word)
-
-
-# A model's `knows` is one bound method for as long as the model is loaded, so it serves as part of the key.
-@lru_cache(maxsize=256)
-def _value_phrases(slot: Slot, knows: Callable[[str], bool]) -> tuple[str, ...]:
-    kind, known = _KIND[slot.dimension], _Known(knows)
-    if kind in (NumberKind.NAME, NumberKind.DIGITS, NumberKind.NUMBER):
-        return tuple(numbers.recognizer_phrases(kind, (), known=known))
-    low, high = (Fraction(_in_unit(end, slot.units[0])).limit_denominator(64) for end in (slot.low, slot.high))
-    return tuple(numbers.recognizer_phrases(kind, slot.units, low, high, known=known))
-
-
-def _in_unit(value: float, unit: str) -> float:
+def in_unit(value: float, unit: str) -> float:
     return quantities.convert(value, quantities.unit_info(unit).canonical, unit)

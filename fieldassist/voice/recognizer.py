@@ -1,15 +1,13 @@
-"""From 16 kHz audio and the phrases that may be said now to what was heard.
+"""From 16 kHz audio and the sentences that may be said now to what was heard.
 
-The engine is vosk with any of its models. A model with a graph that can be changed at run time is held to the
-phrases; a model with a fixed graph hears freely, and the caller's phrase rules do the rest.
+The engine is vosk with any of its models. A model with a graph that can be exchanged is held to the sentences, whole
+and unmixed; a model with a fixed graph hears freely, and the caller's phrase rules do the rest.
 """
 
 from __future__ import annotations
 
-import functools
 import json
 import math
-import re
 import struct
 import threading
 from collections import OrderedDict, deque
@@ -18,18 +16,16 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
-from typing import Any, Protocol
+from typing import Protocol
 
 import numpy as np
 
 from fieldassist.language.spoken import spoken_language
-from fieldassist.printable import printable
-from fieldassist.trade.message import Message, Refused, message
-from fieldassist.voice.model_files import file_unlike_listed
-from fieldassist.voice.model_trial import can_hear
+from fieldassist.language.word_graph import WordGraph
+from fieldassist.voice.ending import Loudness, is_between, is_over
+from fieldassist.voice.sentences import Sentences
+from fieldassist.voice.vosk_model import MOST_ALTERNATIVES, RATE_HZ, Opened, VoskModel
 
-RATE_HZ = 16_000
-MOST_ALTERNATIVES = 10
 # Below this no speech is understood: a voice an arm's length away is 30 dB and more above it. After so long below it
 # the engine rests until something is louder, and then hears the blocks before that too.
 _SILENCE_RMS = 32.0  # -60 dBFS
@@ -40,11 +36,11 @@ _PAD = RATE_HZ // 4
 _HISS = struct.pack(f"<{_PAD}h", *(round(Random(place).gauss(0, 4)) for place in range(_PAD)))
 _TAIL = _HISS[: RATE_HZ // 100 * 2]  # 10 ms
 _FLOOR = np.array([round(Random(place).gauss(0, 1)) for place in range(_PAD)], "<i2")
-_KEPT = 6  # lists of phrases made ready, for when the same one comes again
-
-
-class ModelProblem(Refused):
-    """A speech model cannot be used; `told` says why and what to do."""
+_LEAD = RATE_HZ // 4  # samples of the last moments that are heard again when somebody begins to speak
+_KEPT = 2  # sets of sentences for which the model is kept open: what is asked now, and what was asked before
+_SEGMENT_PAUSE_S = 0.5  # within other talk; its hearing grows without end otherwise
+# A last word that is shorter was not said. Words that end a sentence are drawn out; ours, from recordings of phrases.
+_LEAST_WORD_S, _LEAST_LETTER_S = 0.03, 0.03
 
 
 @dataclass(frozen=True)
@@ -74,12 +70,12 @@ class Alternative:
 class Heard:
     """One utterance.
 
-    alternatives: up to ten, best first; none when nothing was said. They need not be phrases: the engine may mix
-    phrases, so take the first that can be understood, of those that are `believable`. seconds: length of the audio.
-    foreign: how much better other talk explains the sound than the best alternative does (see `foreignness`); None when
-    the model was not held to the phrases. dropped: words of the phrases that the model does not know; the phrases they
-    stand in could not be heard. begun: where in its stream the audio begins, in seconds; audio: 16 kHz mono int16, from
-    `listen` only; model: what heard it.
+    alternatives: up to ten, best first, each a whole sentence of those that may be said (of a model that hears freely,
+    anything), or what there was of one; none when nothing was said. seconds: length of the audio. foreign: how much
+    better other talk explains the sound than the best alternative does (see `foreignness`); None when the model was not
+    held to sentences.
+    dropped: words that the model does not know; the sentences they stand in could not be heard. begun: where in its
+    stream the audio begins, in seconds; audio: 16 kHz mono int16, from `listen` only; model: what heard it.
     """
 
     alternatives: tuple[Alternative, ...]
@@ -92,7 +88,7 @@ class Heard:
 
     @property
     def free(self) -> bool:
-        """Whether it was heard without any phrases."""
+        """Whether it was heard without any sentences."""
         return self.foreign is None
 
     @property
@@ -135,12 +131,12 @@ class Heard:
 class Recognizer(Protocol):
     """What the rest of the program needs of a speech engine."""
 
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
+    def hear(self, frames: Iterable[bytes], said: Sentences | None) -> Heard:
         """One utterance: the whole of `frames` (16 kHz mono int16) in one `Heard`. None: any words at all."""
         ...
 
-    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
-        """A continuous stream: one `Heard` for each utterance that a pause ends."""
+    def listen(self, frames: Iterable[bytes], said_now: Callable[[], Sentences | None]) -> Iterator[Heard]:
+        """A continuous stream: one `Heard` for each utterance, as soon as it is over."""
         ...
 
     def knows(self, word: str) -> bool:
@@ -150,13 +146,13 @@ class Recognizer(Protocol):
 
 # --- telling talk apart --------------------------------------------------------------------------------------------
 
-# Held to its phrases, the engine hears phrases in any talk. So it hears everything twice: as the phrases, and as
+# Held to its sentences, the engine hears sentences in any talk. So it hears everything twice: as the sentences, and as
 # a loop of everyday words, most of them short, which between them follow any English fairly well. Talk that the
-# loop explains better is not meant for the tablet. Words of the phrases at hand are taken out of the loop.
+# loop explains better is not meant for the tablet. Words of the sentences at hand, and words that sound like them, are
+# taken out of the loop.
 _SPEECH = spoken_language()
-# Words that stand in every kind of talk do not tell it apart: they stay in the loop though phrases have them.
+# Words that stand in every kind of talk do not tell it apart: they stay in the loop though sentences have them.
 _GLUE = _SPEECH.fillers | _SPEECH.links
-
 # In nats. Measured with the default model, voices and people that it was not trained on (`tests.bench.voice`, devices):
 # of 100 pieces of talk 1 passes for a phrase of a working day (7 without the limit); of 100 sentences, a third each in
 # quiet and in pink and saw-like noise 10 dB below the voice, 2 are lost.
@@ -175,185 +171,230 @@ def foreignness(score: float, best_score: float, background_score: float) -> flo
     return (background_score - score) + (best_score - score)
 
 
-# --- the model ----------------------------------------------------------------------------------------------------
-
-# Where each part may lie: the present layout, then the one before it with all files in one folder.
-_NETWORK = ("am/final.mdl", "final.mdl")
-_FEATURES = ("conf/mfcc.conf", "mfcc.conf")
-_FIXED_GRAPH = ("graph/HCLG.fst", "HCLG.fst")
-_LEXICON_GRAPH = ("graph/HCLr.fst", "HCLr.fst")
-_LANGUAGE_GRAPH = ("graph/Gr.fst", "Gr.fst")
-_DISAMBIGUATION = ("graph/disambig_tid.int", "disambig_tid.int")
-_WORDS = ("graph/words.txt", "words.txt")
-_FST_MAGIC = 2125659606
-_NOT_WORDS = frozenset({"<eps>", "#0", "<s>", "</s>", "[unk]", "<unk>", "<UNK>", "!SIL"})
+# --- the engine ---------------------------------------------------------------------------------------------------
 
 
 class VoskRecognizer:
     """Speech to words with a vosk model.
 
-    model_dir: the model's folder. Errors: `ModelProblem` when the folder is missing, is no vosk model, lacks a
-    file, has a broken one, or vosk is not installed.
+    model_dir: the model's folder. Errors: `ModelProblem`, as of `VoskModel`.
 
-    The engine's recognizer for a list of phrases takes about 5 ms to build for each thousand phrases; the last
-    few are kept for when the same list comes again. Several threads may use one `VoskRecognizer`.
+    The model is opened once for each set of sentences, before an utterance begins; the last few are kept for when the
+    same come again. Several threads may use one `VoskRecognizer`.
     """
 
     def __init__(self, model_dir: Path) -> None:
-        self.name = Path(model_dir).resolve().name
-        self._model, self.held_to_phrases = _load(Path(model_dir))
-        self._words = _read_words(Path(model_dir))
-        self._known: dict[str, bool] = {}
-        self._background = [word for word in _SPEECH.everyday if self.knows(word)]
+        self._model = VoskModel(Path(model_dir))
+        self.name = self._model.name
+        self._everyday = tuple(word for word in _SPEECH.everyday if self.knows(word))
         # The two recognizers of an utterance run side by side: the engine lets other threads run while it works.
-        self._pool = ThreadPoolExecutor(max_workers=2, thread_name_prefix="background")
-        self._dictation = _Grammar(self._any_words(Path(model_dir)), (), (), free=True)
-        self._grammars: OrderedDict[tuple[str, ...], _Grammar] = OrderedDict()
-        self._idle: OrderedDict[tuple[str, ...] | None, _Part] = OrderedDict()
+        self._pool = ThreadPoolExecutor(max_workers=2, thread_name_prefix="other-talk")
+        self._own = self._model.open()
+        self._any = _Task(self._own, listed=() if self._model.has_language else self._site())
+        self._tasks: OrderedDict[Sentences, _Task] = OrderedDict()
         self._lock = threading.Lock()
+
+    @property
+    def held_to_sentences(self) -> bool:
+        """Whether the model can be held to what may be said; one that cannot hears freely."""
+        return self._model.takes_graphs
 
     def words(self) -> frozenset[str]:
         """Every word that the model can hear; empty when the model does not list them."""
-        return self._words
+        return self._model.words
 
     def knows(self, word: str) -> bool:
         """Whether the model can hear this word."""
-        known = self._known.get(word)
-        if known is None:
-            known = word not in _NOT_WORDS and bool(self._model.vosk_model_find_word(word) >= 0)
-            self._known[word] = known
-        return known
+        return self._model.knows(word)
 
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
+    def hear(self, frames: Iterable[bytes], said: Sentences | None) -> Heard:
         """One utterance: the whole of `frames` in one `Heard`, pauses inside it included.
 
-        frames: 16 kHz mono int16, in blocks of any size. phrases: what may be said; a phrase that stands there
-        several times is expected so much the more. Phrases with an unknown word are left out. None: dictation, by
-        the model's own idea of English, or by the words of a site where it has none.
+        frames: 16 kHz mono int16, in blocks of any size. said: what may be said; a long pause may stand between two
+        sentences. None: dictation, by the model's own idea of English, or by the words of a site where it has none.
         """
-        ear = _Ear(self, self._grammar(phrases))
+        ear = _Ear(self._task(said), self._pool)
         count = 0
         ear.take(_HISS)
-        for block in frames:
+        for block in _small(frames):
             count += len(block) // 2
             ear.take(block)
+            if is_between(ear.task.graph, ear.words, ear.pause_s):
+                ear.close()
         ear.take(_HISS)
-        return ear.heard(0.0, count / RATE_HZ, shift=-_PAD / RATE_HZ)
+        return ear.heard(self.name, 0.0, count / RATE_HZ, shift=-_PAD / RATE_HZ)
 
-    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
-        """A continuous stream: one `Heard` for each utterance that a pause ends.
+    def listen(self, frames: Iterable[bytes], said_now: Callable[[], Sentences | None]) -> Iterator[Heard]:
+        """A continuous stream: one `Heard` for each utterance, as soon as it is over (`ending`).
 
-        frames: 16 kHz mono int16; a tenth to a quarter of a second a block serves well, since the phrases are
-        asked for and the end of speech is looked for once a block. phrases_now: what may be said, as for `hear`; asked
-        before an utterance begins, never within one. Times of words count from the start of the stream.
+        frames: 16 kHz mono int16; a sixteenth to an eighth of a second a block serves well, since the sentences are
+        asked for and the end of speech is looked for once a block. said_now: what may be said, as for `hear`; asked
+        before an utterance begins, never within one, and made ready then. Times of words count from the start of the
+        stream.
         """
-        ear: _Ear | None = None
-        still = 0.0  # for how long there was nothing that could be speech [s]
-        recent: deque[bytes] = deque(maxlen=3)
-        sound = bytearray()  # of this utterance; a silence that lasts ends one too, so it cannot grow without end
-        position = begun = 0
-
-        def told(ear: _Ear) -> Iterator[Heard]:
-            heard = ear.heard(begun / RATE_HZ, (position - begun) / RATE_HZ, begun / RATE_HZ)
-            if heard.alternatives:
-                yield replace(heard, begun=begun / RATE_HZ, audio=bytes(sound))
-
+        stream = _Stream(self)
         for block in frames:
-            still = still + len(block) / 2 / RATE_HZ if _silent(block) else 0.0
-            if still > _REST_S and (ear is None or not ear.speaking()):
-                # Nothing is heard, so nothing is reckoned: a tablet listens to silence most of the day.
-                if ear is not None:
-                    ear.leave()
-                    ear = None
-                    sound.clear()
-                position += len(block) // 2
-                recent.append(block)
-                continue
-            if ear is None or not ear.speaking():
-                grammar = self._grammar(phrases_now())
-                if ear is None or ear.grammar is not grammar:
-                    ear = _Ear(self, grammar)
-                    # Speech may have begun in the last blocks without a word to show for it yet.
-                    begun = position - sum(len(part) // 2 for part in recent)
-                    sound = bytearray().join(recent)
-                    for part in recent:
-                        ear.take(part)
-            position += len(block) // 2
-            recent.append(block)
-            sound += block
-            if ear.take(block):
-                yield from told(ear)
-                ear = None
-                recent.clear()
-                sound.clear()
-        if ear is not None:
-            yield from told(ear)
+            if not stream.within():
+                stream.task = self._task(said_now())
+            yield from stream.take(block)
+        yield from stream.end()
 
-    def _grammar(self, wanted: Sequence[str] | None) -> _Grammar:
-        if wanted is None:
-            return self._dictation
-        phrases = tuple(wanted)
+    def _task(self, said: Sentences | None) -> _Task:
+        if said is None:
+            return self._any
         with self._lock:
-            known = self._grammars.pop(phrases, None)
-            if known is None:
-                known = self._new_grammar(phrases)
-            self._grammars[phrases] = known
-            while len(self._grammars) > _KEPT:
-                self._grammars.popitem(last=False)
-        return known
+            task = self._tasks.pop(said, None)
+            if task is None:
+                task = self._new_task(said)
+            self._tasks[said] = task
+            while len(self._tasks) > _KEPT:
+                self._tasks.popitem(last=False)
+        return task
 
-    def _new_grammar(self, phrases: tuple[str, ...]) -> _Grammar:
-        split = [phrase.lower().split() for phrase in phrases]
-        unknown = {word for word in {word for words in split for word in words} if not self.knows(word)}
-        sayable = [words for words in split if words and unknown.isdisjoint(words)]
-        said = {word for words in sayable for word in words}
-        return _Grammar(
-            tuple(" ".join(words) for words in sayable),
-            tuple(word for word in self._background if word not in said or word in _GLUE),
-            tuple(sorted(unknown)),
-        )
+    def _new_task(self, said: Sentences) -> _Task:
+        if not self._model.takes_graphs:
+            return _Task(self._own, said)
+        if not said.words:
+            return _Task(None, said)
+        return _Task(self._model.open(said.graph), said, beside=self._own, others=self._others(said))
 
-    def _any_words(self, folder: Path) -> tuple[str, ...]:
-        """What stands in for English where the model has none of its own: () where it has.
+    def _others(self, said: Sentences) -> tuple[str, ...]:
+        """The everyday words beside which these sentences are heard."""
+        taken = said.words | {like for alike in _SPEECH.homophones if alike & said.words for like in alike}
+        return tuple(word for word in self._everyday if word not in taken or word in _GLUE)
 
-        A graph of one state says of every word only that it may follow any other.
-        """
-        language = _find(folder, _LANGUAGE_GRAPH)
-        if not self.held_to_phrases or language is None or _states(language) > 1:
-            return ()
+    def _site(self) -> tuple[str, ...]:
+        """What stands in for English where the model has none of its own."""
         text = (*_SPEECH.site_sentences, *_SPEECH.site_words, *_SPEECH.everyday * 3)
         return tuple(phrase for phrase in text if all(self.knows(word) for word in phrase.split()))
 
-    def _borrow(self, phrases: tuple[str, ...] | None) -> _Part:
-        """A recognizer held to the phrases, or free for None; nobody else has it until it is given back."""
-        with self._lock:
-            part = self._idle.pop(phrases, None)
-        if part is not None:
-            return part
-        import vosk
-
-        engine = vosk.KaldiRecognizer(self._model, RATE_HZ, *([] if phrases is None else [json.dumps(phrases)]))
-        engine.SetMaxAlternatives(MOST_ALTERNATIVES)
-        engine.SetWords(True)
-        return _Part(engine)
-
-    def _give_back(self, phrases: tuple[str, ...] | None, part: _Part) -> None:
-        if not part.renew():
-            return
-        with self._lock:
-            self._idle[phrases] = part
-            while len(self._idle) > 2 * _KEPT:
-                self._idle.popitem(last=False)
-
 
 @dataclass(frozen=True)
-class _Grammar:
-    """A list of phrases made ready: those the model can hear, the background words beside them, words unknown."""
+class _Task:
+    """What to hear, made ready. opened: None for nothing; said: None for any words; listed: phrases that stand in for a
+    language. beside: with what other talk is heard, as a loop of `others`; None where it is not."""
 
-    phrases: tuple[str, ...]
-    others: tuple[str, ...]
-    dropped: tuple[str, ...]
-    free: bool = False
+    opened: Opened | None
+    said: Sentences | None = None
+    listed: tuple[str, ...] = ()
+    beside: Opened | None = None
+    others: tuple[str, ...] = ()
+
+    @property
+    def graph(self) -> WordGraph | None:
+        """What may be said; None for any words."""
+        return None if self.said is None else self.said.graph
+
+    def parts(self) -> list[_Part]:
+        """Its hearings: of what may be said, then of other talk."""
+        if self.opened is None:
+            return []
+        first = [_Part(self.opened, self.listed)]
+        return first if self.beside is None else [*first, _Part(self.beside, self.others)]
+
+
+class _Stream:
+    """A stream under way: utterance after utterance."""
+
+    def __init__(self, owner: VoskRecognizer) -> None:
+        self.task = owner._any
+        self._name = owner.name
+        self._pool = owner._pool
+        self._ear: _Ear | None = None
+        self._loudness = Loudness()
+        self._still = 0.0  # for how long there was nothing that could be speech [s]
+        self._recent: deque[bytes] = deque()  # the blocks of the last moments, when nobody spoke yet
+        self._sound: list[
+            bytes
+        ] = []  # of this utterance; a silence that lasts ends one too, so it cannot grow without end
+        self._position = self._begun = 0  # samples
+        self._broken = False  # it has become quiet, but before the last word that was expected
+
+    def within(self) -> bool:
+        """Whether an utterance is under way."""
+        return self._ear is not None and bool(self._ear.words)
+
+    def take(self, block: bytes) -> Iterator[Heard]:
+        """The next samples."""
+        seconds = len(block) / 2 / RATE_HZ
+        self._loudness.take(block)
+        self._still = self._still + seconds if _silent(block) else 0.0
+        self._position += len(block) // 2
+        if self._still > _REST_S and not self.within():
+            # Nothing is heard, so nothing is reckoned: a tablet listens to silence most of the day.
+            self._leave()
+            self._remember(block)
+            return
+        if self._ear is None or (self._ear.task is not self.task and not self.within()):
+            self._begin()
+        self._remember(block)
+        self._sound.append(block)
+        assert self._ear is not None
+        self._ear.take(block)
+        yield from self._ended(self._ear)
+
+    def end(self) -> Iterator[Heard]:
+        """What was begun when the stream ended."""
+        if self._ear is None:
+            return
+        for _ in range(2):  # the engine sees ahead by more than one
+            self._ear.take(_HISS)
+        if self.within():
+            yield from self._told(self._hear(self._ear))
+
+    def _begin(self) -> None:
+        """A new ear, which hears the last moments too: speech may have begun there without a word to show for it."""
+        if self._ear is not None:
+            self._ear.leave()
+        self._ear, self._sound, self._broken = _Ear(self.task, self._pool), list(self._recent), False
+        self._begun = self._position - sum(len(part) // 2 for part in self._sound)
+        for part in self._sound:
+            self._ear.take(part)
+
+    def _remember(self, block: bytes) -> None:
+        self._recent.append(block)
+        while sum(map(len, self._recent)) > 2 * _LEAD and len(self._recent) > 1:
+            self._recent.popleft()
+
+    def _leave(self) -> None:
+        if self._ear is not None:
+            self._ear.leave()
+        self._ear, self._sound = None, []
+
+    def _ended(self, ear: _Ear) -> Iterator[Heard]:
+        quiet_s = self._loudness.quiet_s()
+        self._broken = self._broken and quiet_s != 0.0
+        if not is_over(ear.task.graph, ear.words, quiet_s, ear.pause_s, broken=self._broken):
+            return
+        heard = self._hear(ear)
+        if not self._broken and _made_up(heard, self._position / RATE_HZ - (quiet_s or 0.0)):
+            # Where only one word can follow, the engine has it ahead of the speaker: hear it again, and wait.
+            self._broken = True
+            self._ear = _Ear(ear.task, self._pool)
+            for part in self._sound:
+                self._ear.take(part)
+            return
+        yield from self._told(heard)
+        self._ear, self._sound = None, []
+        self._recent.clear()
+
+    def _hear(self, ear: _Ear) -> Heard:
+        begun, seconds = self._begun / RATE_HZ, (self._position - self._begun) / RATE_HZ
+        return ear.heard(self._name, begun, seconds, shift=begun)
+
+    def _told(self, heard: Heard) -> Iterator[Heard]:
+        if heard.alternatives:
+            yield replace(heard, begun=self._begun / RATE_HZ, audio=b"".join(self._sound))
+
+
+def _made_up(heard: Heard, quiet: float) -> bool:
+    """Whether the last word was not said: it lies where it was quiet already, or has no room. quiet: since when [s]."""
+    if not heard.alternatives or heard.free:
+        return False
+    last = heard.alternatives[0].words[-1]
+    return (last.start + last.end) / 2 > quiet or last.end - last.start < _LEAST_WORD_S + len(
+        last.text
+    ) * _LEAST_LETTER_S
 
 
 @dataclass
@@ -365,69 +406,65 @@ class _Joined:
 
 
 class _Part:
-    """One of an utterance's two recognizers, with the segments that pauses in it have closed."""
+    """One of an utterance's two hearings, with the segments of it that were closed.
 
-    def __init__(self, engine: Any) -> None:
-        self._engine = engine
-        self._open = False  # sound has come in since the last result
-        self._paused = False  # the last segment was closed by a pause
-        self._samples = 0
-        self._began = 0.0  # the engine's own clock runs on from one utterance to the next
+    pause_s: for how long the engine has heard a pause; None where it hears none.
+    """
+
+    def __init__(self, opened: Opened, listed: tuple[str, ...]) -> None:
+        self._opened, self._listed = opened, listed
+        self._engine = opened.borrow(listed)
+        self._began = self._engine.samples / RATE_HZ
         self._joined = [_Joined(0.0, ())]
-        self._finished = False
-        self._fresh = True
+        self._open = self._heard_any = False  # sound has come in since the last result, or ever
+        self.pause_s: float | None = None
 
-    def take(self, block: bytes) -> bool:
-        """Hear a block; whether a pause has closed a segment."""
-        self._open, self._fresh = True, False
-        self._samples += len(block) // 2
-        self._paused = bool(self._engine.AcceptWaveform(block))
-        if self._paused:
-            self._close(self._engine.Result())
-        return self._paused
+    def take(self, block: bytes) -> None:
+        """Hear a block."""
+        self._open = self._heard_any = True
+        self._engine.samples += len(block) // 2
+        if not self._engine.recognizer.AcceptWaveform(block):
+            self.pause_s = None
+        else:
+            self.pause_s = 0.0 if self.pause_s is None else self.pause_s + len(block) / 2 / RATE_HZ
 
     def take_all(self, blocks: Sequence[bytes]) -> None:
-        """Hear several blocks."""
+        """Hear several blocks; a long pause closes a segment."""
         for block in blocks:
             self.take(block)
+            if self.pause_s is not None and self.pause_s >= _SEGMENT_PAUSE_S:
+                self.close()
 
-    def speaking(self) -> bool:
-        """Whether there is a word in the segment that is still open."""
-        return self._open and bool(json.loads(self._engine.PartialResult()).get("partial"))
+    def words(self) -> tuple[str, ...]:
+        """What has been heard in the segment that is still open."""
+        if not self._open:
+            return ()
+        return tuple(json.loads(self._engine.recognizer.PartialResult()).get("partial", "").split())
+
+    def close(self) -> None:
+        """Close the segment: what comes now is a new sentence. Nothing of the sound is lost to it."""
+        self.pause_s = None
+        self._join(self._engine.recognizer.Result())
 
     def finish(self) -> list[_Joined]:
-        """Everything heard, best first, its score down to the last sample.
+        """Everything heard, best first, its score down to the last sample; the engine is given back.
 
-        When a pause closes a segment, the engine still holds back the third of a second that it needs to see ahead.
-        That counts 10 to 30 nats: without it an utterance that a pause has closed for the phrases, but not for other
-        talk, would seem foreign. No words are taken from there.
+        The engine holds back the third of a second that it needs to see ahead; its final result has it.
         """
-        if self._open or self._paused:
-            self._samples += len(_TAIL) // 2
-            self._engine.AcceptWaveform(_TAIL)
-            last = self._engine.FinalResult()
-            if self._open:
-                self._close(last)
+        if self._heard_any:
+            self._engine.samples += len(_TAIL) // 2
+            self._engine.recognizer.AcceptWaveform(_TAIL)
+            nothing_more = bool(self._joined[0].words) and not self.words()
+            last = self._engine.recognizer.FinalResult()
+            if self._open and not nothing_more:
+                self._join(last)
             else:
                 more = max((one.score for one in _segment(last, 0.0)), default=0.0)
                 self._joined = [_Joined(one.score + more, one.words) for one in self._joined]
-            self._finished = True
+        self._opened.give_back(self._engine, self._listed)
         return self._joined
 
-    def renew(self) -> bool:
-        """Make ready for another utterance; False when the engine would carry something over into it.
-
-        Only after its final result does the engine begin afresh. Its own reset keeps the sound before, which
-        shifts all scores.
-        """
-        ready = self._finished or self._fresh  # what has heard nothing has nothing to carry over
-        self._finished, self._fresh = False, True
-        self._open = self._paused = False
-        self._began = self._samples / RATE_HZ
-        self._joined = [_Joined(0.0, ())]
-        return ready
-
-    def _close(self, result: str) -> None:
+    def _join(self, result: str) -> None:
         self._open = False
         if segment := _segment(result, self._began):
             pairs = [_Joined(a.score + b.score, a.words + b.words) for a in self._joined for b in segment]
@@ -456,71 +493,81 @@ def _with_floor(block: bytes) -> bytes:
 
 
 class _Ear:
-    """One utterance under way, heard as the phrases and beside that as any other talk.
+    """One utterance under way, heard as the sentences and beside that as any other talk.
 
     What other talk it could be is only reckoned once there is a word: noise without one is heard once, not twice.
+    words: heard so far, since the last pause that closed a sentence.
     """
 
-    def __init__(self, owner: VoskRecognizer, grammar: _Grammar) -> None:
-        self.grammar = grammar
-        self._owner = owner
-        self._keys: list[tuple[str, ...] | None] = []
-        if grammar.free or not owner.held_to_phrases:
-            self._keys = [grammar.phrases or None]
-        elif grammar.phrases:
-            self._keys = [grammar.phrases, grammar.others] if grammar.others else [grammar.phrases]
-        self._parts = [owner._borrow(key) for key in self._keys]
+    def __init__(self, task: _Task, pool: ThreadPoolExecutor) -> None:
+        self.task = task
+        self.words: tuple[str, ...] = ()
+        self._pool = pool
+        self._parts = task.parts()
         self._owed: list[bytes] = []  # what was not heard as any other talk yet
         self._word = False
 
-    def take(self, block: bytes) -> bool:
-        """Hear a block; whether the speaker has come to an end."""
+    @property
+    def pause_s(self) -> float | None:
+        """For how long the engine has heard a pause; None where it hears none."""
+        return self._parts[0].pause_s if self._parts else None
+
+    def take(self, block: bytes) -> None:
+        """Hear a block."""
+        if not self._parts:
+            return
         block = _with_floor(block)
         self._owed.append(block)
-        self._word = self._word or self.speaking()
         beside = self._catch_up() if self._word else []
-        ended = bool(self._parts) and self._parts[0].take(block)
+        self._parts[0].take(block)
+        self.words = self._parts[0].words()
+        self._word = self._word or bool(self.words)
         for done in beside:
             done.result()
-        return ended
 
-    def _catch_up(self) -> list[Future[None]]:
-        """Begin to hear as other talk what was not yet."""
-        owed, self._owed = self._owed, []
-        return [self._owner._pool.submit(part.take_all, owed) for part in self._parts[1:]]
-
-    def speaking(self) -> bool:
-        """Whether a word has been heard that no pause has ended yet."""
-        return bool(self._parts) and self._parts[0].speaking()
+    def close(self) -> None:
+        """What comes now is a new sentence."""
+        self._parts[0].close()
+        self.words = ()
 
     def leave(self) -> None:
-        """Hear no more of it: there was no word."""
-        for key, part in zip(self._keys, self._parts, strict=True):
+        """Hear no more of it."""
+        for part in self._parts:
             part.finish()
-            self._owner._give_back(key, part)
-        self._parts, self._keys, self._owed = [], [], []
+        self._parts, self._owed, self.words = [], [], ()
 
-    def heard(self, start: float, seconds: float, shift: float) -> Heard:
+    def heard(self, model: str, start: float, seconds: float, shift: float) -> Heard:
         """All of it, heard from `start` on for so many seconds. shift: what to add to the engine's times."""
         beside = self._catch_up() if self._word else []
         results = [part.finish() for part in self._parts[:1]]
         for done in beside:
             done.result()
-        if results and results[0][0].words:
+        nothing = not results or not results[0][0].words
+        if not nothing:
             for done in self._catch_up():
                 done.result()
-            results += [part.finish() for part in self._parts[1:]]
-        for key, part in zip(self._keys, self._parts, strict=True):
-            self._owner._give_back(key, part)
-        self._parts, self._keys = [], []
-        spoken = [one for one in results[0] if one.words] if results else []
-        if not spoken or not results[0][0].words:
-            return Heard((), seconds, None, self.grammar.dropped, model=self._owner.name)
-        found = _alternatives(spoken, shift, start, start + seconds)
+        results += [part.finish() for part in self._parts[1:]]
+        self._parts, self.words = [], ()
+        dropped = () if self.task.said is None else self.task.said.dropped
+        if nothing:
+            return Heard((), seconds, None, dropped, model=model)
+        found = _alternatives([one for one in results[0] if one.words], shift, start, start + seconds)
         if len(results) == 1:
-            return Heard(found, seconds, None, self.grammar.dropped, model=self._owner.name)
+            return Heard(found, seconds, None, dropped, model=model)
         best, other = found[0].score, results[1][0].score
-        return Heard(found, seconds, foreignness(best, best, other), self.grammar.dropped, model=self._owner.name)
+        return Heard(found, seconds, foreignness(best, best, other), dropped, model=model)
+
+    def _catch_up(self) -> list[Future[None]]:
+        """Begin to hear as other talk what was not yet."""
+        owed, self._owed = self._owed, []
+        return [self._pool.submit(part.take_all, owed) for part in self._parts[1:]]
+
+
+def _small(frames: Iterable[bytes]) -> Iterator[bytes]:
+    """Blocks of an eighth of a second at most, so that pauses are seen."""
+    size = RATE_HZ // 8 * 2
+    for block in frames:
+        yield from (block[start : start + size] for start in range(0, len(block), size))
 
 
 def _silent(block: bytes) -> bool:
@@ -548,138 +595,3 @@ def _alternatives(joined: Sequence[_Joined], shift: float, start: float, end: fl
         )
         for one in joined
     )
-
-
-# --- loading ------------------------------------------------------------------------------------------------------
-
-
-def _load(folder: Path) -> tuple[Any, bool]:
-    """The model, and whether it can be held to phrases. Everything is checked before the engine may touch it."""
-    name = folder.name
-    if not folder.is_dir():
-        raise ModelProblem(message("voice-no-model", name=name))
-    held = _check_files(folder)
-    try:
-        unlike = file_unlike_listed(folder)
-    except OSError as error:
-        raise ModelProblem(message("voice-model-unread", name=name, why=error.strerror or str(error))) from error
-    if unlike is not None:
-        raise _broken(name, unlike)
-    try:
-        import vosk
-    except ImportError as error:
-        raise ModelProblem(message("voice-no-engine", why=str(error))) from error
-    except OSError as error:
-        raise ModelProblem(_why_not_loaded(str(error))) from error
-    _try_out(str(folder.resolve()), _fingerprint(folder))
-    vosk.SetLogLevel(-1)
-    try:
-        return vosk.Model(str(folder)), held
-    except Exception as error:
-        raise _broken(name) from error
-
-
-def _check_files(folder: Path) -> bool:
-    """Whether the model can be held to phrases; `ModelProblem` when a part is missing or plainly broken."""
-    name = folder.name
-    for needed in (_NETWORK, _FEATURES):
-        if _find(folder, needed) is None:
-            raise ModelProblem(message("voice-other-model", name=name, file=needed[0]))
-    fixed = _find(folder, _FIXED_GRAPH)
-    graphs = [fixed] if fixed else []
-    if fixed is None:
-        for needed in (_LEXICON_GRAPH, _LANGUAGE_GRAPH, _DISAMBIGUATION):
-            found = _find(folder, needed)
-            if found is None:
-                raise ModelProblem(message("voice-model-incomplete", name=name, file=needed[0]))
-            if found.suffix == ".fst":
-                graphs.append(found)
-    for graph in graphs:
-        if not _whole_fst(graph):
-            raise _broken(name, graph.name)
-    return fixed is None
-
-
-def _find(folder: Path, places: Sequence[str]) -> Path | None:
-    return next((folder / place for place in places if (folder / place).is_file()), None)
-
-
-def _whole_fst(path: Path) -> bool:
-    """Whether a graph file begins as one and is at least as long as the arcs it announces.
-
-    An arc takes 16 bytes.
-    """
-    arcs = max((arcs for _, arcs in _fst_counts(path)), default=-1)
-    return arcs >= 0 and path.stat().st_size >= 16 * arcs
-
-
-def _states(path: Path) -> int:
-    return max((states for states, _ in _fst_counts(path)), default=0)
-
-
-def _fst_counts(path: Path) -> Iterator[tuple[int, int]]:
-    """Numbers of states and arcs that a graph file announces, for it and each graph that it wraps.
-
-    OpenFst's header: magic number, then the names of the graph and arc types, each after its length, version
-    and flags (32 bits each), properties, start state, number of states, number of arcs (64 bits each). A graph
-    for look-ahead wraps another, whose own header follows.
-    """
-    with path.open("rb") as file:
-        head = file.read(512)
-    magic = _FST_MAGIC.to_bytes(4, "little")
-    at = 0 if head.startswith(magic) else -1
-    while at >= 0:
-        try:
-            (kind,) = struct.unpack_from("<i", head, at + 4)
-            (arc,) = struct.unpack_from("<i", head, at + 8 + kind)
-            yield struct.unpack_from("<iiQqqq", head, at + 12 + kind + arc)[-2:]
-        except struct.error:
-            break
-        at = head.find(magic, at + 4)
-
-
-def _fingerprint(folder: Path) -> tuple[tuple[str, int, int], ...]:
-    files = sorted(path for path in folder.rglob("*") if path.is_file())
-    return tuple((str(f.relative_to(folder)), f.stat().st_size, f.stat().st_mtime_ns) for f in files)
-
-
-@functools.lru_cache(maxsize=8)
-def _try_out(folder: str, _files: tuple[tuple[str, int, int], ...]) -> None:
-    """Load the model and hear with it in a process of its own, once for each state of its files."""
-    words = (*sorted(_read_words(Path(folder)))[:3], "yes", "one")
-    try:
-        heard = can_hear(Path(folder), words)
-    except OSError as error:
-        why = error.strerror or str(error)
-        raise ModelProblem(message("voice-model-untried", name=Path(folder).name, why=why)) from error
-    if not heard:
-        raise _broken(Path(folder).name)
-
-
-# The system's packages of the libraries that the engine's own may ask for (Debian, Ubuntu).
-_PACKAGES = {"libatomic.so.1": "libatomic1", "libstdc++.so.6": "libstdc++6", "libgcc_s.so.1": "libgcc-s1"}
-
-
-def _why_not_loaded(said: str) -> Message:
-    """Why the engine's library cannot be loaded, from what the system said of it."""
-    lacks = re.search(r"(\S+\.so[.\d]*): cannot open shared object file", said)
-    if lacks is None:
-        return message("voice-engine-unloaded", why=printable(said)[:200])
-    package = _PACKAGES.get(lacks[1])
-    if package is None:
-        return message("voice-engine-lacks", library=lacks[1])
-    return message("voice-engine-lacks-package", library=lacks[1], package=package)
-
-
-def _read_words(folder: Path) -> frozenset[str]:
-    path = _find(folder, _WORDS)
-    if path is None:
-        return frozenset()
-    lines = path.read_text(encoding="utf-8", errors="replace").splitlines()
-    return frozenset(word for line in lines if (word := line.rpartition(" ")[0]) and word not in _NOT_WORDS)
-
-
-def _broken(name: str, file: str = "") -> ModelProblem:
-    if not file:
-        return ModelProblem(message("voice-model-broken", name=name))
-    return ModelProblem(message("voice-model-file-broken", name=name, file=file))

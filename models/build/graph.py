@@ -35,7 +35,8 @@ from itertools import chain
 from pathlib import Path
 from typing import NamedTuple
 
-from models.build.exact_grammar import Arc, State, write_acceptor
+from fieldassist.language.word_graph import Arc, WordGraph
+from fieldassist.voice.graph_files import write_graph
 from models.build.pronounce import pronunciations, without_pronunciation
 from models.build.units import KALDI_PHONES, PHONES, SILENCE, TRANSITIONS, transition_ids, word_phones
 
@@ -197,10 +198,12 @@ def build(words: Iterable[str], folder: Path, *, unk_cost: float = UNK_COST) -> 
 def _write_any_word(ids: dict[str, int], path: Path) -> None:
     """Any word after any other, each as likely; `[unk]` less."""
     each = math.log(len(ids))
-    arcs = [
-        Arc(number, each + (_UNK_WORD_COST if word == UNKNOWN else 0.0), 0) for word, number in ids.items() if number
-    ]
-    write_acceptor([State(arcs, end=0.0)], path)
+    arcs = (
+        Arc(word, each + (_UNK_WORD_COST if word == UNKNOWN else 0.0), 0)
+        for word, number in sorted(ids.items())
+        if number
+    )
+    write_graph(WordGraph((tuple(arcs),), (0.0,)), ids, path)
 
 
 def _write_rows(path: Path, rows: Iterable[tuple[object, ...]]) -> None:

@@ -23,7 +23,7 @@ from fieldassist.day.listening import ATTENTION
 from fieldassist.language import numbers
 from fieldassist.language.spoken import spoken_language
 from fieldassist.places import shipped
-from fieldassist.voice.phrases import recognizer_phrases
+from fieldassist.voice.sentences import sentences
 from models.build.pronounce import without_pronunciation
 
 GENERAL = Path(__file__).with_name("general_words.txt")
@@ -71,7 +71,7 @@ def own_words() -> frozenset[str]:
     speech = spoken_language()
     same = speech.numbers.forms.same
     texts: tuple[Iterable[str], ...] = (
-        _phrases(),
+        _said(),
         _demo_plan(),
         numbers.vocabulary(),
         (*same, *same.values()),
@@ -115,10 +115,10 @@ def all_offers() -> Iterator[list[Offer]]:
             yield offers_for(f"{name}:{step}", checklists)
 
 
-def _phrases() -> Iterator[str]:
-    """The recognizer's phrases, for a model that knows every word; a phrase may come often."""
+def _said() -> Iterator[str]:
+    """The words of everything that may be said, to a model that knows every word; a word may come often."""
     for offers in all_offers():
-        yield from recognizer_phrases(offers, _knows)
+        yield from sentences(offers, _knows).words
 
 
 def _knows(_word: str) -> bool:

@@ -3,6 +3,7 @@ a yes; and a lift's answers in one breath."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import permutations
@@ -27,8 +28,8 @@ from fieldassist.day.ear import Fate, act, interpret
 from fieldassist.language.numbers import confusable
 from fieldassist.trade.message import Message, Several, holds, message
 from fieldassist.trade.quantities import Quantity
-from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import Alternative, Heard
+from fieldassist.voice.sentences import sentences
 from tests.checklist.days import Bench, plausible
 from tests.conftest import Crew
 
@@ -173,9 +174,11 @@ def test_the_one_who_read_it_keeps_it_where_another_begins_to_speak(shower: Crew
 def test_a_no_is_listened_for_though_nobody_waits_for_a_yes(shower: Crew) -> None:
     shower.speak("air temperature twenty one degrees")
     asked = shower.day.prompt
-    phrases = recognizer_phrases(asked.offers, lambda _: True)
+    graph = sentences(asked.offers, lambda _: True).graph
     for said in ("no", "scratch that", "wrong"):
-        assert phrases.count(said) * 100 > len(phrases), said
+        cost = graph.cost(said.split())
+        assert cost is not None
+        assert math.exp(-cost) > 0.01, said
     assert not {"keep", "withdraw"} & {offer.command.do for offer in asked.answers}
 
 

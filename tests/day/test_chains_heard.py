@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 import numpy as np
 import pytest
 
-from fieldassist.checklist.ahead import ahead
 from fieldassist.checklist.moment import SPOKEN
 from fieldassist.day.ear import Catch, catch
 from fieldassist.places import shipped
 from fieldassist.voice.audio import RATE_HZ, Clip, clip_of, read_audio, without_silence
-from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import VoskRecognizer
 from tests.conftest import Crew
 from tests.spoken import recording
@@ -73,20 +69,3 @@ def test_a_yes_and_a_no_are_heard_before_what_follows(crew: Crew, recognizer: Vo
     for pause_s in PAUSES_S:
         said = caught(crew, recognizer, "rosa", ("no", "slid half an inch"), pause_s)
         assert [piece.text for piece in said.chain] == ["no", "slid half an inch"]
-
-
-def test_every_pair_of_neighbouring_words_of_a_breath_is_listened_for(crew: Crew, recognizer: VoskRecognizer) -> None:
-    """The engine's model of what is said counts pairs of words: one that never occurs is as good as not heard."""
-    crew.open_shower()
-    crew.mix()
-    crew.say("next tile")
-    day = crew.day
-    places = ahead(day.state, day.clock.now())
-    listed = recognizer_phrases(day.prompt.offers, recognizer.knows, places)
-    pairs = {pair for phrase in listed for words in [phrase.split()] for pair in pairwise(words)}
-    said = ("back keyed", "spread", "mortar combed", "tile set", "slid fifteen millimeters", "beaten in")
-    words = " ".join(said).split()
-    assert not [pair for pair in pairwise(words) if pair not in pairs]
-    alone = recognizer_phrases(day.prompt.offers, recognizer.knows)
-    # What is added stays a small part of the list.
-    assert len(listed) < 1.2 * len(alone)

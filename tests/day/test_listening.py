@@ -45,7 +45,7 @@ class Stream:
         for _ in self.listening.frames([bytes(2 * round(seconds * RATE_HZ))]):
             pass
         self.at += seconds
-        self.listening.phrases()
+        self.listening.said()
 
     def say(self, text: str, foreign: float | None = -9.0, seconds: float = 1.0) -> Reply:
         begun = self.at
@@ -279,7 +279,7 @@ def test_a_note_is_kept_as_sound_beside_the_words_heard_in_it(crew: Crew) -> Non
     talk = stream(crew)
     talk.quiet(30)
     assert holds(talk.say("field assist make a note").spoken, message("engine-speak-note"))
-    assert talk.listening.phrases() is None
+    assert talk.listening.said() is None
     talk.quiet(1)
     assert talk.say("the corner is damp", foreign=None, seconds=2).fate is Fate.DICTATED
     talk.quiet(NOTE_PAUSE_S - 1)
@@ -299,7 +299,7 @@ def test_a_note_is_kept_as_sound_beside_the_words_heard_in_it(crew: Crew) -> Non
     assert hashlib.sha256(kept.read_bytes()).hexdigest() == body.sha256
     samples, rate = soundfile.read(kept, dtype="int16")
     assert (len(samples), rate) == (3 * RATE_HZ, RATE_HZ)
-    assert talk.listening.phrases() is not None
+    assert talk.listening.said() is not None
 
 
 def test_a_long_sentence_is_not_cut_off_by_the_wait_for_the_first_word(crew: Crew) -> None:

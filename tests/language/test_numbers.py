@@ -11,7 +11,6 @@ import random
 import re
 from fractions import Fraction
 from functools import cache
-from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -22,16 +21,18 @@ from num2words import num2words
 from fieldassist.language.numbers import (
     NumberKind,
     Spoken,
+    ValueRange,
     confusable,
     digits,
+    graph,
     parse,
-    recognizer_phrases,
     sample,
     say,
     say_spoken,
     vocabulary,
     wordings,
 )
+from fieldassist.language.word_graph import WordGraph
 from fieldassist.trade import quantities
 
 MODEL_WORDS = Path(__file__).parents[2] / "models" / "plainspeech-en" / "graph" / "words.txt"
@@ -453,96 +454,103 @@ def limits(low: int | None, high: int | None) -> tuple[Fraction | None, Fraction
 
 
 @cache
-def listed(case: int) -> list[str]:
+def drawn(case: int) -> WordGraph:
     kind, units, low, high = RANGES[case]
-    return recognizer_phrases(kind, units, *limits(low, high))
-
-
-def edges(phrases: list[str]) -> set[tuple[str, str]]:
-    return {edge for phrase in phrases for edge in pairwise(("", *phrase.split(), ""))}
+    return graph(kind, tuple(units), ValueRange(*limits(low, high)))
 
 
 @pytest.mark.parametrize("case", range(len(RANGES)))
-def test_recognizer_phrases_are_sentences_of_the_grammar_and_hold_every_pair_of_words_that_is_sampled(case: int):
+def test_a_graph_holds_sentences_of_the_grammar_and_every_one_that_is_sampled(case: int):
     kind, units, low, high = RANGES[case]
-    phrases = listed(case)
-    assert [phrase for phrase in phrases if not parse(phrase.split(), kind)] == []
-    known = edges(phrases)
+    found = drawn(case)
     rng = random.Random(20)
     for _ in range(60):
+        words = found.drawn(rng)
+        assert parse(words, kind), words
         text, meant = sample(rng, kind, units, *limits(low, high))
         assert meant in parse(text.split(), kind)
-        assert edges([text]) <= known, text
+        assert found.accepts(text.split()), text
 
 
 @pytest.mark.parametrize(("low", "high"), [(0, 99_999), (7, 1213), (95, 2101), (1199, 1201), (19_990, 30_010)])
-def test_phrases_hold_every_pair_of_words_of_the_whole_numbers_in_the_range(low: int, high: int):
-    known = edges(recognizer_phrases(NumberKind.NUMBER, [], Fraction(low), Fraction(high)))
+def test_a_graph_holds_the_whole_numbers_in_the_range_and_no_others(low: int, high: int):
+    found = graph(NumberKind.NUMBER, (), ValueRange(Fraction(low), Fraction(high)))
     step = max(1, (high - low) // 2500)
     for number in {*range(low, high + 1, step), low, high}:
-        assert edges([library_words(number).replace(" and ", " ")]) <= known, number
+        assert found.accepts(library_words(number).replace(" and ", " ").split()), number
+    for number in {*range(0, 100_000, 997), low - 1, high + 1} - set(range(low, high + 1)):
+        if 0 <= number <= 99_999:
+            assert not found.accepts(library_words(number).replace(" and ", " ").split()), number
 
 
-def test_a_narrow_range_keeps_other_tens_from_being_heard():
-    words = set(" ".join(recognizer_phrases(NumberKind.PERCENT, ["percent"], Fraction(80), Fraction(100))).split())
-    assert {"eighty", "ninety", "hundred"} <= words
-    assert not words & {"twenty", "thirty", "eighteen", "nineteen", "thousand"}
+def test_every_sentence_of_a_small_range_is_a_value_of_it():
+    for whole in (True, False):
+        found = graph(NumberKind.PERCENT, ("percent",), ValueRange(Fraction(80), Fraction(100), whole=whole))
+        said = list(found.sentences())
+        values = {reading.value for words in said for reading in parse(words, NumberKind.PERCENT)}
+        assert min(values) == 80
+        assert max(values) == 100
+        assert {value for value in values if value.denominator == 1} == set(range(80, 101))
+        assert whole == all(value.denominator == 1 for value in values)
 
 
-def test_small_ranges_are_listed_number_by_number():
-    phrases = set(recognizer_phrases(NumberKind.PERCENT, ["percent"], Fraction(0), Fraction(100)))
-    assert {say(value, None) for value in range(101)} <= phrases
-    assert {say(value, "percent") for value in range(101)} <= phrases
+def test_likely_values_are_likelier_and_whole_numbers_too():
+    found = graph(NumberKind.DURATION, ("min",), ValueRange(Fraction(0), Fraction(120), (Fraction(0), Fraction(60))))
+    costs = [found.cost(words.split()) for words in ("forty minutes", "ninety minutes", "forty and a tenth minutes")]
+    assert None not in costs
+    assert costs == sorted(costs)
+    assert costs[0] < 6, "of some two hundred wordings of whole numbers"
 
 
-def test_the_list_stays_short():
-    for case, (kind, *_) in enumerate(RANGES):
-        assert len(listed(case)) <= (1400 if kind is NumberKind.NAME else 850)
-    assert len(recognizer_phrases(NumberKind.NAME, [], letters="abcd")) < 350
+def test_graphs_stay_small():
+    """A recognizer carries them; every wording of every value is in them all the same."""
+    for case in range(len(RANGES)):
+        assert sum(map(len, drawn(case).arcs)) < 5000
 
 
 def test_a_word_that_the_model_lacks_never_shortens_a_phrase():
     known = vocabulary() - {"tenths", "inches", "half"}
-    phrases = recognizer_phrases(NumberKind.PERCENT, ["percent"], known=known)
-    assert ("nine", "tenth") in edges(phrases)
-    assert ("nine", "tenths") not in edges(phrases)
-    assert not any("half" in phrase.split() for phrase in phrases)
-    assert all(parse(phrase.split(), NumberKind.PERCENT) for phrase in phrases)
+    found = graph(NumberKind.PERCENT, ("percent",), knows=known.__contains__)
+    assert found.accepts(("nine", "tenth"))
+    assert not found.words & {"tenths", "half"}
+    rng = random.Random(9)
+    assert all(parse(found.drawn(rng), NumberKind.PERCENT) for _ in range(60))
 
 
 @pytest.mark.parametrize("case", range(len(RANGES)))
-def test_words_that_the_model_lacks_take_no_other_pair_of_words_with_them(case: int):
+def test_words_that_the_model_lacks_take_nothing_else_with_them(case: int):
     kind, units, low, high = RANGES[case]
     lacking = {"c", "kilogram", "kilograms", "halves", "percent", "boxes", "thirty", "point", "a", "foot"}
-    phrases = recognizer_phrases(kind, units, *limits(low, high), known=vocabulary() - lacking)
-    assert not {word for phrase in phrases for word in phrase.split()} & lacking
-    known = edges(phrases)
+    found = graph(kind, tuple(units), ValueRange(*limits(low, high)), (vocabulary() - lacking).__contains__)
+    assert not found.words & lacking
     rng = random.Random(3)
     for _ in range(40):
         text, _ = sample(rng, kind, units, *limits(low, high))
         if not lacking & set(text.split()):
-            assert edges([text]) <= known, text
+            assert found.accepts(text.split()), text
 
 
-def test_digit_by_digit_is_listed_on_request():
-    assert ("nine", "zero") in edges(
-        recognizer_phrases(NumberKind.PERCENT, ["percent"], Fraction(0), Fraction(100), digit_by_digit=True)
-    )
+def test_digit_by_digit_is_heard_on_request():
+    heard = ValueRange(Fraction(0), Fraction(100))
+    assert not graph(NumberKind.PERCENT, ("percent",), heard).accepts(("nine", "zero"))
+    heard = ValueRange(Fraction(0), Fraction(100), digit_by_digit=True)
+    assert graph(NumberKind.PERCENT, ("percent",), heard).accepts(("nine", "zero"))
 
 
 def test_a_unit_that_does_not_measure_the_kind_is_refused():
     with pytest.raises(ValueError, match="allowed: percent"):
-        recognizer_phrases(NumberKind.PERCENT, ["mm"])
+        graph(NumberKind.PERCENT, ("mm",))
     with pytest.raises(ValueError, match="lower limit first"):
-        recognizer_phrases(NumberKind.PERCENT, ["percent"], Fraction(5), Fraction(2))
+        graph(NumberKind.PERCENT, ("percent",), ValueRange(Fraction(5), Fraction(2)))
 
 
 def test_limits_hold_for_every_unit_of_the_answer():
-    # 25.4 mm to the inch: up to 100 mm is under four inches, so no "ten inches" or "forty".
-    phrases = recognizer_phrases(NumberKind.LENGTH, ["mm", "in"], Fraction(0), Fraction(100))
-    assert ("four", "millimeters") in edges(phrases)
-    assert not edges(phrases) & {("ten", "inches"), ("forty", "inches"), ("hundred", "inches")}
-    assert ("three", "inches") in edges(phrases)
+    # 25.4 mm to the inch: up to 100 mm is under four inches.
+    found = graph(NumberKind.LENGTH, ("mm", "in"), ValueRange(Fraction(0), Fraction(100)))
+    for said in ("one hundred millimeters", "four millimeters", "three inches", "three and seven eighths inches"):
+        assert found.accepts(said.split()), said
+    for said in ("four inches", "ten inches", "forty inches", "one hundred one millimeters"):
+        assert not found.accepts(said.split()), said
 
 
 def test_a_sampled_reading_is_said_again_as_the_same_reading():
@@ -574,9 +582,8 @@ def test_the_words_are_in_the_default_model_but_for_those_that_are_named():
     assert vocabulary() - known <= set(NOT_IN_EVERY_MODEL)
 
 
-def test_every_listed_word_is_in_the_vocabulary():
-    words = {word for case in range(len(RANGES)) for phrase in listed(case) for word in phrase.split()}
-    assert words <= vocabulary()
+def test_every_word_of_a_graph_is_in_the_vocabulary():
+    assert frozenset().union(*(drawn(case).words for case in range(len(RANGES)))) <= vocabulary()
 
 
 def test_long_talk_in_number_words_is_refused_without_blowing_up():

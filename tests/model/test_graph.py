@@ -1,4 +1,4 @@
-"""The graph and exact grammars: their files as OpenFst prints them, and what vosk hears with them."""
+"""The graph: its files as OpenFst prints them, and what vosk hears with them."""
 
 from __future__ import annotations
 
@@ -8,14 +8,13 @@ import shutil
 import subprocess
 from collections import defaultdict
 from collections.abc import Sequence
-from itertools import pairwise
 from pathlib import Path
 
 import pytest
 import soundfile
 
+from fieldassist.voice.graph_files import read_words
 from models.build import graph
-from models.build.exact_grammar import Arc, State, read_words, write_acceptor, write_grammar
 from models.build.pronounce import pronunciations
 from models.build.units import KALDI_PHONES, PHONES, TRANSITIONS, transition_ids, word_phones
 from tests.spoken import recording
@@ -247,67 +246,6 @@ def test_the_shipped_graph_is_what_its_words_give(tmp_path: Path) -> None:
     assert arcs(tmp_path / "graph" / "HCLr.fst", again) == arcs(MODEL / "graph" / "HCLr.fst", shipped)
 
 
-# --- exact grammars -----------------------------------------------------------------------------------------------
-
-IDS = {"<eps>": 0, "tile": 1, "set": 2, "next": 3, "test": 4, "lifted": 5}
-
-
-def test_a_grammar_is_the_tree_of_its_phrases(tmp_path: Path) -> None:
-    path = tmp_path / "Gr.fst"
-    assert write_grammar(["tile set", "tile", "next tile", "next tile"], IDS, path) == ()
-    rows = [[float(value) for value in row] for row in _printed(path)]
-    assert [row[:4] for row in rows if len(row) == 5 or len(row) == 4] == [
-        [0, 3, 1, 1],
-        [0, 1, 3, 3],
-        [1, 2, 1, 1],
-        [3, 4, 2, 2],
-    ]
-    # Three phrases: whichever is said costs log 3 in the sum.
-    cost = {tuple(row[:2]): (row[4] if len(row) > 4 else 0.0) for row in rows if len(row) >= 4}
-    end = {row[0]: (row[1] if len(row) > 1 else 0.0) for row in rows if len(row) < 4}
-    for states in ([0, 3], [0, 3, 4], [0, 1, 2]):
-        total = sum(cost[step] for step in pairwise(states)) + end[states[-1]]
-        assert total == pytest.approx(math.log(3), abs=1e-5)
-
-
-def test_a_repeated_grammar_goes_back_to_its_start(tmp_path: Path) -> None:
-    path = tmp_path / "Gr.fst"
-    write_grammar(["tile set"], IDS, path, repeated=True)
-    rows = _printed(path)
-    assert [row[:4] for row in rows if len(row) == 5] == [["2", "0", "0", "0"]]
-    assert float(rows[-1][1]) == pytest.approx(math.log(2), abs=1e-5)
-
-
-def test_phrases_with_unknown_words_are_left_out_and_told(tmp_path: Path) -> None:
-    left_out, plain = tmp_path / "left_out.fst", tmp_path / "plain.fst"
-    assert write_grammar(["tile set", "tile vibrated", "", "  "], IDS, left_out) == ("vibrated",)
-    write_grammar(["tile set"], IDS, plain)
-    assert left_out.read_bytes() == plain.read_bytes()
-
-
-@pytest.mark.parametrize("phrases", [[], [""], ["tile vibrated"]])
-def test_a_grammar_of_nothing_is_refused(tmp_path: Path, phrases: list[str]) -> None:
-    with pytest.raises(ValueError, match="no phrase is left"):
-        write_grammar(phrases, IDS, tmp_path / "Gr.fst")
-    assert not list(tmp_path.iterdir())
-
-
-def test_arcs_are_written_in_the_order_of_their_words(tmp_path: Path) -> None:
-    one, two = tmp_path / "one", tmp_path / "two"
-    arcs = [Arc(2, 0.5, 1), Arc(1, 0.5, 1)]
-    write_acceptor([State(arcs), State(end=0.0)], one)
-    write_acceptor([State(arcs[::-1]), State(end=0.0)], two)
-    assert one.read_bytes() == two.read_bytes()
-
-
-@pytest.mark.parametrize("line", ["tile", "tile one", "", "1"])
-def test_a_wrong_word_list_is_told(tmp_path: Path, line: str) -> None:
-    path = tmp_path / "words.txt"
-    path.write_text(f"<eps> 0\n{line}\nset 2\n")
-    with pytest.raises(ValueError, match=r"words\.txt"):
-        read_words(path)
-
-
 # --- hearing ------------------------------------------------------------------------------------------------------
 
 
@@ -333,13 +271,3 @@ def test_a_built_graph_hears_with_a_list_of_phrases(built: Path) -> None:
 
 def test_a_built_graph_hears_any_of_its_words(built: Path) -> None:
     assert _hear(built, None) == SAID[0]
-
-
-def test_a_built_graph_hears_with_an_exact_grammar(built: Path, tmp_path: Path) -> None:
-    shutil.copytree(built, tmp_path / "model", symlinks=True)
-    folder = tmp_path / "model" / "graph"
-    write_grammar(SAID, read_words(folder / "words.txt"), folder / "Gr.fst")
-    assert _hear(tmp_path / "model", None) == SAID[0]
-    # Exactly these phrases: a bigram of the first two and the last could still make it up.
-    write_grammar(["coverage ninety five percent", "six percent"], read_words(folder / "words.txt"), folder / "Gr.fst")
-    assert _hear(tmp_path / "model", None) in ("coverage ninety five percent", "six percent")

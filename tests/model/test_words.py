@@ -10,9 +10,10 @@ import pytest
 from fieldassist.language import numbers
 from fieldassist.language.spoken import spoken_language
 from fieldassist.trade import quantities
-from fieldassist.voice.phrases import recognizer_phrases, unknown_words
+from fieldassist.voice.graph_files import read_words
+from fieldassist.voice.phrases import unknown_words
+from fieldassist.voice.sentences import sentences
 from models.build import words
-from models.build.exact_grammar import read_words
 from models.build.pronounce import pronunciations
 
 SHIPPED = Path(__file__).parents[2] / "models" / "plainspeech-en" / "graph" / "words.txt"
@@ -35,8 +36,7 @@ def test_every_word_of_the_checklists_is_in_it(vocabulary: frozenset[str], offer
 
 def test_no_phrase_is_left_out_for_a_word(vocabulary: frozenset[str], offers: list[list]) -> None:
     for here in offers[:: len(offers) // 12]:
-        everything = recognizer_phrases(here, lambda _: True)
-        assert recognizer_phrases(here, vocabulary.__contains__) == everything
+        assert sentences(here, vocabulary.__contains__) == sentences(here, lambda _: True)
 
 
 def test_every_word_can_be_pronounced(vocabulary: frozenset[str]) -> None:

@@ -18,7 +18,8 @@ from fieldassist.ui.app import open_window
 from fieldassist.ui.widgets.sheets import NotWorkFrame
 from fieldassist.voice.microphone import NoMicrophone
 from fieldassist.voice.models import choose_model
-from fieldassist.voice.recognizer import ModelProblem, VoskRecognizer
+from fieldassist.voice.recognizer import VoskRecognizer
+from fieldassist.voice.vosk_model import ModelProblem
 from tests.ui.conftest import Hands, begin_tablet, resize
 from tests.ui.recorded import Recorded, recordings
 from tests.ui.test_glove_and_eye import TO_A_READING

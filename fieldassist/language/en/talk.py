@@ -101,3 +101,27 @@ _WORDS = """
 EVERYDAY = tuple(_EVERYDAY.split())
 SITE_SENTENCES = tuple(" ".join(line.split()) for line in _SENTENCES.strip().splitlines())
 SITE_WORDS = tuple(_WORDS.split())
+# Everyday words that sound like a word which may be said to the tablet, with it. Letters of tile names are left out:
+# without "you", "see" and "why" no talk would be left.
+HOMOPHONES = tuple(
+    frozenset(words.split())
+    for words in (
+        "buy by",
+        "do due",
+        "hear here",
+        "hi high",
+        "it's its",
+        "knew new",
+        "know no",
+        "right write",
+        "son sun",
+        "their there they're",
+        "too to two",
+        "wait weight",
+        "way weigh",
+        "we'll will",
+        "where wear",
+        "wood would",
+        "you're your",
+    )
+)

@@ -35,6 +35,7 @@ voice-model-unread = The speech model { $name } cannot be read ({ $why }). Work 
 voice-other-model = { $name } is not a vosk speech model: it lacks { $file }. Work goes on by touch and typing.
 voice-model-incomplete = The speech model { $name } is not complete: it lacks { $file }. Work goes on by touch and typing.
 voice-model-untried = The speech model { $name } could not be tried: no process can be started ({ $why }). Work goes on by touch and typing.
+voice-graph-unwritten = What may be said cannot be written for the speech model { $name } ({ $why }). Free some space on the disk. Work goes on by touch and typing.
 voice-model-broken = The speech model { $name } is damaged: it cannot be loaded. Copy the model here again. Work goes on by touch and typing.
 voice-model-file-broken = The speech model { $name } is damaged: its { $file } is broken. Copy the model here again. Work goes on by touch and typing.
 voice-no-engine = The speech engine vosk is not installed ({ $why }). Work goes on by touch and typing.

@@ -68,9 +68,11 @@ SPEECH = SpokenLanguage(
     links=_LINKS,
     said_before=("bueno", "eh", "este"),
     said_after=(),
+    joins=("y", "luego"),
     variants=_variants,
     value_variants=_value_variants,
     everyday=EVERYDAY,
+    homophones=(),
     site_sentences=SITE_SENTENCES,
     site_words=SITE_WORDS,
 )

@@ -13,8 +13,8 @@ from fieldassist.checklist.offers import Offer
 from fieldassist.day.ear import interpret
 from fieldassist.trade.message import Message, message
 from fieldassist.voice.microphone import Level, Microphone
-from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import Recognizer
+from fieldassist.voice.sentences import sentences
 
 PHRASE = "coverage ninety five percent"
 _READING = Offer(
@@ -78,7 +78,7 @@ def try_microphone(
                 loudest = max(level.peak_dbfs, level.peak_dbfs if loudest is None else loudest)
             yield block
 
-    phrases = recognizer_phrases([_READING], recognizer.knows)
+    said = sentences([_READING], recognizer.knows)
     words = ""
     with microphone:
         # A microphone that was unplugged gives nothing at all and would be waited for without end.
@@ -86,7 +86,7 @@ def try_microphone(
         closing.daemon = True
         closing.start()
         try:
-            for heard in recognizer.listen(frames(), lambda: phrases):
+            for heard in recognizer.listen(frames(), lambda: said):
                 caught = interpret(heard, [_READING])
                 words = caught.words or words
                 if caught.command is not None:

@@ -30,9 +30,9 @@ from fieldassist.ui.widgets.picks import picks
 from fieldassist.ui.widgets.text import TextLabel
 from fieldassist.voice.microphone import Level, NoMicrophone, SoundInput, list_inputs
 from fieldassist.voice.models import DEFAULT, list_models
-from fieldassist.voice.recognizer import ModelProblem
 from fieldassist.voice.speaker import find_speaker
 from fieldassist.voice.transcriber import CannotTranscribe, packaged_model
+from fieldassist.voice.vosk_model import ModelProblem
 
 from kivy.clock import Clock  # isort: skip
 from kivy.core.window import Keyboard, Window  # isort: skip

@@ -16,11 +16,11 @@ from fieldassist.checklist.offers import Offer
 from fieldassist.day import rejection
 from fieldassist.day.ear import Catch, Fate, act, catch, interpret, sifted
 from fieldassist.day.rejection import Kind, Limits, Where
-from fieldassist.places import shipped
 from fieldassist.voice.audio import RATE_HZ, Clip, frames
-from fieldassist.voice.models import choose_model
-from fieldassist.voice.phrases import Taken, recognizer_phrases
-from fieldassist.voice.recognizer import Heard, Recognizer, VoskRecognizer
+from fieldassist.voice.phrases import Taken
+from fieldassist.voice.recognizer import Heard, Recognizer
+from fieldassist.voice.sentences import Sentences
+from fieldassist.voice.sentences import sentences as listened_for
 from tests.bench.voice import corpora
 from tests.bench.voice.base import Bench, Row
 from tests.bench.voice.dialogue import Remembering
@@ -29,25 +29,12 @@ from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, Condition
 from tests.bench.voice.talk import prompts
 
 
-class WithUnknown(VoskRecognizer):
-    """The recognizer with the model's word for anything unknown among the phrases; where it wins it is other talk."""
-
-    def knows(self, word: str) -> bool:
-        """As the recognizer, and the unknown word."""
-        return word == "[unk]" or super().knows(word)
-
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
-        """As the recognizer."""
-        heard = super().hear(frames, None if phrases is None else [*phrases, "[unk]"])
-        return replace(heard, foreign=math.inf) if "[unk]" in heard.text else heard
-
-
 class BestOnly(Remembering):
     """The recognizer with its best alternative only."""
 
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
+    def hear(self, frames: Iterable[bytes], said: Sentences | None) -> Heard:
         """As the recognizer."""
-        heard = super().hear(frames, phrases)
+        heard = super().hear(frames, said)
         return replace(heard, alternatives=heard.alternatives[:1])
 
 
@@ -70,7 +57,6 @@ def devices(bench: Bench, found: corpora.Talk) -> list[Row]:
         (at[place % len(at)], bench.speech.in_noise(np.zeros(3 * RATE_HZ), Condition("", kind, 10.0), place))
         for place, kind in enumerate(["pink", "saw", "hammer", "mixer"] * 3)
     ]
-    unknown = WithUnknown(choose_model(shipped("models")))
     boundless = {kind: Limits(math.inf, math.inf) for kind in Kind}
     endless = patch.object(rejection, "LIMITS", dict.fromkeys(Where, boundless))
     variants: dict[str, tuple[Recognizer, Callable[..., Catch], list[Any]]] = {
@@ -78,8 +64,6 @@ def devices(bench: Bench, found: corpora.Talk) -> list[Row]:
         "without the background loop (foreign limit)": (bench.ears, catch, [endless]),
         "without trimming and energy check": (bench.ears, _catch_untrimmed, []),
         "without alternatives (the best one only)": (BestOnly(bench.ears), catch, []),
-        "with [unk] in the list": (unknown, catch, []),
-        "with [unk], without the background loop": (unknown, catch, [endless]),
     }
     rows = []
     for name, (ears, hear, patches) in variants.items():
@@ -99,7 +83,7 @@ def devices(bench: Bench, found: corpora.Talk) -> list[Row]:
 
 
 def _catch_untrimmed(ears: Recognizer, clip: Clip, offers: Sequence[Offer]) -> Catch:
-    return interpret(ears.hear(frames(clip), recognizer_phrases(offers, ears.knows)), offers)
+    return interpret(ears.hear(frames(clip), listened_for(offers, ears.knows)), offers)
 
 
 def _variant(

@@ -19,6 +19,7 @@ from fieldassist.day.session import Day
 from fieldassist.language import numbers
 from fieldassist.voice.phrases import Taken, understand
 from fieldassist.voice.recognizer import Heard, Recognizer
+from fieldassist.voice.sentences import Sentences
 from tests.bench.voice.base import AGAIN, Bench, Row
 from tests.bench.voice.rivals import SphinxEars
 from tests.bench.voice.situations import Moment, draw, readings
@@ -37,14 +38,14 @@ class Remembering:
         self.knowing = knowing
         self.last: Heard | None = None
 
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
+    def hear(self, frames: Iterable[bytes], said: Sentences | None) -> Heard:
         """As the recognizer."""
-        self.last = self._ears.hear(frames, phrases)
+        self.last = self._ears.hear(frames, said)
         return self.last
 
-    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
+    def listen(self, frames: Iterable[bytes], said_now: Callable[[], Sentences | None]) -> Iterator[Heard]:
         """As the recognizer."""
-        return self._ears.listen(frames, phrases_now)
+        return self._ears.listen(frames, said_now)
 
     def knows(self, word: str) -> bool:
         """As the recognizer."""

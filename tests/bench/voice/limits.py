@@ -18,11 +18,13 @@ import numpy as np
 from fieldassist.checklist.commands import AcknowledgeCaution, Keep, Withdraw
 from fieldassist.checklist.offers import VALUE, Offer
 from fieldassist.checklist.window import goes_on
-from fieldassist.day.ear import Catch, called, understood, with_attention
+from fieldassist.day.ear import Catch, called, understood
 from fieldassist.day.listening import ATTENTION
 from fieldassist.voice.audio import RATE_HZ, Clip, frames, without_silence
-from fieldassist.voice.phrases import Taken, is_number_alone, recognizer_phrases
+from fieldassist.voice.phrases import Taken, is_number_alone
 from fieldassist.voice.recognizer import Heard
+from fieldassist.voice.sentences import Sentences
+from fieldassist.voice.sentences import sentences as listened_for
 from tests.bench.voice import corpora
 from tests.bench.voice.base import BLOCK, Bench, Row
 from tests.bench.voice.situations import Moment, draw
@@ -40,7 +42,7 @@ class _Place:
 
     offers: tuple[Offer, ...]
     window: tuple[Offer, ...]
-    phrases: Sequence[str]
+    said: Sentences
 
 
 @dataclass(frozen=True)
@@ -75,7 +77,7 @@ def limits(bench: Bench, found: corpora.Talk, digits: Path | None) -> Row:
 
 
 def _place(bench: Bench, offers: tuple[Offer, ...], window: tuple[Offer, ...]) -> _Place:
-    return _Place(offers, window, with_attention(recognizer_phrases(offers, bench.ears.knows), ATTENTION))
+    return _Place(offers, window, listened_for(offers, bench.ears.knows, attention=ATTENTION))
 
 
 def _prompt(bench: Bench, moment: Moment) -> tuple[tuple[Offer, ...], tuple[Offer, ...]]:
@@ -129,7 +131,7 @@ def _in_room(bench: Bench, sound: Floats, seed: int) -> Clip:
 
 
 def _hear(bench: Bench, place: _Place, clip: Clip) -> Heard:
-    return replace(bench.ears.hear(frames(without_silence(clip)), place.phrases), audio=b"")
+    return replace(bench.ears.hear(frames(without_silence(clip)), place.said), audio=b"")
 
 
 def _talk(bench: Bench, found: corpora.Talk) -> tuple[list[_Said], float]:
@@ -139,7 +141,7 @@ def _talk(bench: Bench, found: corpora.Talk) -> tuple[list[_Said], float]:
         bench.tell(f"limits: {len(sound) / RATE_HZ / 60:.0f} min of talk, {prompt}")
         place = _place(bench, *_prompt(bench, moment))
         blocks = (sound[start : start + BLOCK].tobytes() for start in range(0, len(sound), BLOCK))
-        for heard in bench.ears.listen(blocks, lambda place=place: place.phrases):  # type: ignore[misc]
+        for heard in bench.ears.listen(blocks, lambda place=place: place.said):  # type: ignore[misc]
             if called(heard, ATTENTION) is None:
                 said.append(_Said("talk", place, replace(heard, audio=b"")))
         seconds += len(sound) / RATE_HZ

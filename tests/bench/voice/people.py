@@ -14,7 +14,9 @@ import numpy as np
 from fieldassist.cli.offers import offers_for
 from fieldassist.day.ear import catch
 from fieldassist.voice.audio import RATE_HZ, Clip, frames, without_silence
-from fieldassist.voice.phrases import Taken, recognizer_phrases, understand
+from fieldassist.voice.phrases import Taken, understand
+from fieldassist.voice.sentences import Sentences
+from fieldassist.voice.sentences import sentences as listened_for
 from tests.bench.voice import corpora
 from tests.bench.voice.base import Bench, Row
 from tests.bench.voice.situations import checklists
@@ -31,10 +33,11 @@ def people(bench: Bench, digits: Path | None) -> list[Row]:
         "a spoken command": corpora.commands(),
     }.items():
         if labelled:
-            ours = sum(bench.ears.hear(frames(one.clip), listed).text == one.said for one in labelled)
+            said = Sentences.of_phrases([*listed, *(one.said for one in labelled)], bench.ears.knows)
+            ours = sum(bench.ears.hear(frames(one.clip), said).text == one.said for one in labelled)
             row = {"recordings": name, "condition": "as recorded", "said": len(labelled), "right": ours}
             if bench.rival is not None:
-                bench.rival.hold_to([*listed, *(one.said for one in labelled)])
+                bench.rival.hold_to(said)
                 row["rival right"] = sum(bench.rival.hear(one.clip) == one.said for one in labelled)
             rows.append(row)
     rows += _digits(bench, "a string of five digits", corpora.digit_string(), [None])
@@ -52,10 +55,10 @@ def _digits(
     if not labelled:
         return []
     if bench.rival is not None:
-        singles = {w for p in recognizer_phrases(offers, bench.rival.knows) for w in p.split()}
-        strings = [one.said for one in labelled if len(one.said) > 1]
-        spelled = ["two nine three four zero", "two nine three four oh"] if strings else []
-        bench.rival.hold_to([*spelled, *(recognizer_phrases(offers, bench.rival.knows) if strings else singles)])
+        strings = any(len(one.said) > 1 for one in labelled)
+        bench.rival.hold_to(
+            listened_for(offers, bench.rival.knows) if strings else Sentences.of_phrases(_FIGURES, bench.rival.knows)
+        )
     rows = []
     for condition in conditions:
         bench.tell(f"people: {name}, {condition.name if condition else 'as recorded'}")
@@ -104,4 +107,6 @@ _FIGURES = {"zero": "0", "oh": "0"} | {word: str(n) for n, word in enumerate(_NI
 
 def _alone(bench: Bench, clip: Clip) -> str:
     """The digit that is heard where only one digit can have been said, as the rival is held."""
-    return _FIGURES.get(bench.ears.hear(frames(without_silence(clip)), list(_FIGURES)).text, "")
+    return _FIGURES.get(
+        bench.ears.hear(frames(without_silence(clip)), Sentences.of_phrases(_FIGURES, bench.ears.knows)).text, ""
+    )

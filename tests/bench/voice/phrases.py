@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from random import Random
 
 from fieldassist.day.ear import catch
-from fieldassist.voice.phrases import recognizer_phrases
+from fieldassist.voice.sentences import sentences as listened_for
 from tests.bench.voice.base import AGAIN, RETRIED, UNDERSTOOD, Bench, Row, Size, judge, judge_words
 from tests.bench.voice.situations import Moment, Sentence, Situation, sentences, spread, steps
 from tests.bench.voice.speech import CONDITIONS, Condition
@@ -36,9 +36,6 @@ def phrases(bench: Bench) -> list[Row]:
     """Sentences of the voices, in quiet and in noise: a row a condition."""
     spoken = drawn(*situations(bench.moments), bench.size)
     rows = {condition: _new_row(condition) for condition in CONDITIONS}
-    said_at: dict[Situation, list[str]] = {}
-    for sentence in spoken:
-        said_at.setdefault(sentence.at, []).append(sentence.meant.text)
     count = 0
     for place, sentence in enumerate(spoken):
         for turn in range(bench.size.voices):
@@ -47,7 +44,7 @@ def phrases(bench: Bench) -> list[Row]:
                 count += 1
                 # One step on at every utterance, so that in the course of time every condition has its turn.
                 rival = bench.size.rival_every > 0 and count % bench.size.rival_every == 0
-                _phrase(bench, sentence, voice, condition, row, said_at[sentence.at] if rival else [])
+                _phrase(bench, sentence, voice, condition, row, beside_rival=rival)
         if place % 20 == 19:
             bench.tell(f"phrases: {place + 1} of {len(spoken)} sentences")
     return list(rows.values())
@@ -69,7 +66,7 @@ def _new_row(condition: Condition) -> Row:
 
 
 def _phrase(
-    bench: Bench, sentence: Sentence, voice: str, condition: Condition, row: Row, rival_list: list[str]
+    bench: Bench, sentence: Sentence, voice: str, condition: Condition, row: Row, *, beside_rival: bool
 ) -> None:
     offers, meant = sentence.at.offers, sentence.meant
     seed = row["said"]
@@ -93,8 +90,8 @@ def _phrase(
         row["failures"].append(
             [voice, sentence.at.name, meant.text, caught.words, result.value, after.value, caught.foreign]
         )
-    if rival_list and bench.rival is not None:
-        bench.rival.hold_to([*recognizer_phrases(offers, bench.rival.knows), *rival_list])
+    if beside_rival and bench.rival is not None:
+        bench.rival.hold_to(listened_for(offers, bench.rival.knows))
         row["rival said"] += 1
         row["rival results"][judge_words(bench.rival.hear(clip), meant.command, offers).value] += 1
         row["ours beside rival"][result.value] += 1

@@ -1,7 +1,6 @@
-"""The named alternative: PocketSphinx (PyPI `pocketsphinx`), with its own English model, held to the same phrases.
+"""The named alternative: PocketSphinx (PyPI `pocketsphinx`), with its own English model, held to the same sentences.
 
-Its grammar is a list in the JSpeech Grammar Format (https://www.w3.org/TR/jsgf/). It has no list of values to
-recombine, so the sentences that are spoken are added to its list: nothing is outside its grammar.
+Its grammar is the same graph in the JSpeech Grammar Format (https://www.w3.org/TR/jsgf/).
 """
 
 from __future__ import annotations
@@ -11,8 +10,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from importlib.metadata import version
 from typing import Any
 
+from fieldassist.language.word_graph import WordGraph
 from fieldassist.voice.audio import RATE_HZ, Clip
 from fieldassist.voice.recognizer import Alternative, Heard
+from fieldassist.voice.sentences import Sentences
 
 _KEPT = 4
 
@@ -38,22 +39,21 @@ class PocketSphinx:
         for word, sounds in pronounce.items():
             if self._decoder.lookup_word(word) is None:
                 self._decoder.add_word(word, "".join(c for c in sounds if not c.isdigit()), True)
-        self._searches: OrderedDict[frozenset[str], str] = OrderedDict()
+        self._searches: OrderedDict[Sentences, str] = OrderedDict()
         self._made = 0
 
     def knows(self, word: str) -> bool:
         """Whether its dictionary has the word."""
         return self._decoder.lookup_word(word) is not None
 
-    def hold_to(self, phrases: Iterable[str]) -> None:
-        """Listen for these phrases from now on; those with an unknown word are left out."""
-        wanted = frozenset(p for p in phrases if p and all(self.knows(w) for w in p.split()))
-        name = self._searches.pop(wanted, None)
+    def hold_to(self, said: Sentences) -> None:
+        """Listen for these sentences from now on."""
+        name = self._searches.pop(said, None)
         if name is None:
             self._made += 1
             name = f"list{self._made}"
-            self._decoder.add_jsgf_string(name, jsgf(sorted(wanted)))
-        self._searches[wanted] = name
+            self._decoder.add_jsgf_string(name, jsgf(said.graph))
+        self._searches[said] = name
         self._decoder.activate_search(name)
         while len(self._searches) > _KEPT:
             _, old = self._searches.popitem(last=False)
@@ -91,36 +91,42 @@ class SphinxEars:
 
     def __init__(self, engine: PocketSphinx) -> None:
         self._engine = engine
-        self._spoken: list[str] = []
 
-    def include(self, words: str) -> None:
-        """Have the sentence that is about to be spoken in its list, or its grammar would lack most values."""
-        self._spoken = [words]
-
-    def hear(self, frames: Iterable[bytes], phrases: Sequence[str] | None) -> Heard:
-        """As `Recognizer.hear`, but it takes no dictation: without phrases nothing is heard."""
+    def hear(self, frames: Iterable[bytes], said: Sentences | None) -> Heard:
+        """As `Recognizer.hear`, but it takes no dictation: without sentences nothing is heard."""
         sound = b"".join(frames)
-        if phrases is None:
+        if said is None:
             return Heard((), len(sound) / 2 / RATE_HZ)
-        self._engine.hold_to([*phrases, *self._spoken])
+        self._engine.hold_to(said)
         words = self._engine.hear_raw(sound)
         found = (Alternative(words, 0.0, ()),) if words else ()
         return Heard(found, len(sound) / 2 / RATE_HZ)
 
-    def listen(self, frames: Iterable[bytes], phrases_now: Callable[[], Sequence[str] | None]) -> Iterator[Heard]:
+    def listen(self, frames: Iterable[bytes], said_now: Callable[[], Sentences | None]) -> Iterator[Heard]:
         """As `Recognizer.listen`, each utterance cut by its own endpointer."""
         for part in self._engine.utterances(b"".join(frames)):
-            yield self.hear([part], phrases_now())
+            yield self.hear([part], said_now())
 
     def knows(self, word: str) -> bool:
         """As `Recognizer.knows`."""
         return self._engine.knows(word)
 
 
-def jsgf(phrases: Sequence[str]) -> str:
-    """The phrases as a grammar.
+def jsgf(graph: WordGraph) -> str:
+    """A graph of sentences as a grammar, a rule a state.
 
-    >>> jsgf(["next tile", "yes"])
-    '#JSGF V1.0;\\ngrammar phrases;\\npublic <phrase> = next tile | yes;\\n'
+    >>> print(jsgf(graph_of([("next", "tile"), ("yes",)])))
+    #JSGF V1.0;
+    grammar said;
+    public <s0> = next <s1> | yes <s2>;
+    <s1> = tile <s2>;
+    <s2> = <NULL>;
     """
-    return f"#JSGF V1.0;\ngrammar phrases;\npublic <phrase> = {' | '.join(phrases)};\n"
+    rules = [
+        " | ".join(
+            [f"{arc.word} <s{arc.to}>" for arc in arcs] + (["<NULL>"] if end is not None else []),
+        )
+        for arcs, end in zip(graph.arcs, graph.ends, strict=True)
+    ]
+    lines = [f"{'public ' if state == 0 else ''}<s{state}> = {rule};" for state, rule in enumerate(rules)]
+    return "\n".join(["#JSGF V1.0;", "grammar said;", *lines])

@@ -13,8 +13,9 @@ import numpy as np
 from fieldassist.day.ear import Fate
 from fieldassist.day.listening import Listening, Manner
 from fieldassist.voice.audio import RATE_HZ, Clip, frames
-from fieldassist.voice.phrases import recognizer_phrases
 from fieldassist.voice.recognizer import VoskRecognizer
+from fieldassist.voice.sentences import Sentences
+from fieldassist.voice.sentences import sentences as listened_for
 from tests.bench.voice.base import BLOCK, Bench, Row
 from tests.bench.voice.rivals import PocketSphinx
 from tests.bench.voice.situations import Moment, readings
@@ -43,23 +44,22 @@ def speed(bench: Bench) -> Row:
                     handed = time.perf_counter()
                     yield sound[start : start + BLOCK].tobytes()
 
-            for heard in bench.ears.listen(listening.frames(blocks()), listening.phrases):
+            for heard in bench.ears.listen(listening.frames(blocks()), listening.said):
                 outcome = listening.take(heard)
                 if outcome.fate in (Fate.TAKEN, Fate.REFUSED):
                     latencies.append(time.perf_counter() - handed)
                     waits.append(position / RATE_HZ - (clip.seconds - _TAIL_S))
-    small = ["yes", "yes keep it", "correct", "no", "scratch that", "wrong"]
+    small = Sentences.of_phrases(["yes", "yes keep it", "no", "scratch that", "wrong"], bench.ears.knows)
+    whole = {moment.name: listened_for(moment.offers, bench.ears.knows) for moment, _ in asked}
     row: Row = {
         "answered": len(latencies),
         "latency p50": float(np.percentile(latencies, 50)),
         "latency p95": float(np.percentile(latencies, 95)),
         "silence waited for": float(np.median(waits)),
-        "small list": len(small),
-        "full list": max(len(recognizer_phrases(m.offers, bench.ears.knows)) for m, _ in asked),
+        "small list": _arcs(small),
+        "full list": max(map(_arcs, whole.values())),
         "real time, small list": _real_time(bench.ears, [(small, c) for _, c, _ in spoken]),
-        "real time, full list": _real_time(
-            bench.ears, [(recognizer_phrases(m.offers, bench.ears.knows), c) for m, c, _ in spoken]
-        ),
+        "real time, full list": _real_time(bench.ears, [(whole[m.name], c) for m, c, _ in spoken]),
         "memory MB": _peak_memory(_OURS_ALONE),
     }
     if bench.rival is not None:
@@ -70,10 +70,14 @@ def speed(bench: Bench) -> Row:
 _TAIL_S = 0.45  # of silence in every recording, as build_speech.py puts it there
 
 
-def _real_time(ears: VoskRecognizer, spoken: Sequence[tuple[Sequence[str], Clip]]) -> float:
-    """Processor seconds of all threads a second of sound, the lists' building left out."""
+def _arcs(said: Sentences) -> int:
+    return sum(map(len, said.graph.arcs))
+
+
+def _real_time(ears: VoskRecognizer, spoken: Sequence[tuple[Sentences, Clip]]) -> float:
+    """Processor seconds of all threads a second of sound, the graphs' making left out."""
     used = audio = 0.0
-    for listed, clip in sorted(spoken, key=lambda one: str(len(one[0]))):
+    for listed, clip in sorted(spoken, key=lambda one: one[0].key):
         ears.hear([bytes(3200)], listed)
         start = time.process_time()
         ears.hear(frames(clip), listed)
@@ -82,11 +86,11 @@ def _real_time(ears: VoskRecognizer, spoken: Sequence[tuple[Sequence[str], Clip]
     return used / audio
 
 
-def _rival_speed(rival: PocketSphinx, spoken: Sequence[tuple[Moment, Clip]], small: list[str]) -> Row:
+def _rival_speed(rival: PocketSphinx, spoken: Sequence[tuple[Moment, Clip]], small: Sentences) -> Row:
     row: Row = {}
     for name, lists in (
         ("small", [small] * len(spoken)),
-        ("full", [recognizer_phrases(m.offers, rival.knows) for m, _ in spoken]),
+        ("full", [listened_for(m.offers, rival.knows) for m, _ in spoken]),
     ):
         used = audio = 0.0
         for listed, (_, clip) in zip(lists, spoken, strict=True):
@@ -118,10 +122,10 @@ from fieldassist.cli.offers import offers_for
 from fieldassist.checklist.loader import load_folder
 from fieldassist.places import shipped
 from fieldassist.voice.audio import read_audio
-from fieldassist.voice.phrases import recognizer_phrases
+from fieldassist.voice.sentences import sentences
 from tests.bench.voice.rivals import PocketSphinx
 rival = PocketSphinx({})
-rival.hold_to(recognizer_phrases(offers_for("idle", load_folder(shipped("checklists"))[0]), rival.knows))
+rival.hold_to(sentences(offers_for("idle", load_folder(shipped("checklists"))[0]), rival.knows))
 for path in sorted((shipped("assets") / "demo" / "audio").glob("*.flac"))[:2]:
     rival.hear(read_audio(path))
 """

@@ -140,7 +140,7 @@ def _overhear(bench: Bench, ears: Recognizer, sound: np.ndarray, moment: Moment,
         frames: Iterator[bytes] = blocks()
         for _, _, _, listening in days:
             frames = listening.frames(frames)
-        for heard in ears.listen(frames, days[0][3].phrases):
+        for heard in ears.listen(frames, days[0][3].said):
             for one, folder, opened, listening in days:
                 outcome = listening.take(heard)
                 one.fates[outcome.fate] += 1
