@@ -44,6 +44,7 @@ def _hear(
                 "command": caught.command.model_dump(mode="json") if caught.command else None,
                 "value": caught.value or (terminal.words(attempt(State(), caught.command)) if caught.command else None),
                 "why": None if caught.why is None else terminal.words(caught.why),
+                "asked_about": caught.asked_about,
                 "foreign": caught.foreign,
                 "seconds": round(clip.seconds, 2),
                 "note": clip.note,
@@ -51,7 +52,8 @@ def _hear(
         if as_json:
             terminal.json(row)
         elif row["value"]:
-            terminal.tell(message("cli-heard", file=str(path), words=str(row["words"]), value=str(row["value"])))
+            told_as = "cli-heard-unsure" if row["asked_about"] else "cli-heard"
+            terminal.tell(message(told_as, file=str(path), words=str(row["words"]), value=str(row["value"])))
         else:
             terminal.tell(message("cli-not-heard", file=str(path), words=str(row["words"]), why=str(row["why"])))
     return code

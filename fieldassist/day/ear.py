@@ -197,7 +197,7 @@ def sifted(caught: Catch, where: Where) -> Catch:
     caught = replace(caught, where=where, ruling=judged)
     if judged in (Ruling.SURE, Ruling.UNSURE):
         return caught
-    return replace(caught, command=None, chain=(), stop=None, choices=(), rivals=(), why=message("ear-talk"))
+    return replace(caught, command=None, value="", chain=(), stop=None, choices=(), rivals=(), why=message("ear-talk"))
 
 
 def understood(heard: Heard, offers: Sequence[Offer], trial: DayOnTrial | None = None) -> Catch:

@@ -422,6 +422,7 @@ cli-hear-attention = take only what begins with this phrase, such as “field as
 cli-no-such-choice = “{ $what }” is none of: digits, numbers, idle, or CHECKLIST:STEP, where CHECKLIST is a file or one of { $known }
 cli-no-such-step = { $checklist } has no step “{ $step }”. Steps: { $steps }
 cli-heard = { $file }: “{ $words }” -> “{ $value }”
+cli-heard-unsure = { $file }: “{ $words }” -> asked about: did you say { $value }?
 cli-not-heard = { $file }: “{ $words }” -> no command: { $why }
 
 # --- completion
