@@ -23,6 +23,7 @@ from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.state import State
 from fieldassist.day.ear import SAY_AGAIN, Catch, Fate, NoAttention, Reply, act, carry_out, interpret_text
 from fieldassist.day.listening import ATTENTION, Listening, Manner
+from fieldassist.day.rejection import Kind, Ruling, Where, ruling
 from fieldassist.day.scribe import Scribe
 from fieldassist.day.session import Answer, Day, told
 from fieldassist.day.speaking import Speaking, ToSay
@@ -395,7 +396,7 @@ class Desk:
         # A gap in a note is heard in its sound; a reading that lacks a word is a wrong one.
         if whole or listening.dictating:
             self._report(day, listening.take(heard))
-        elif heard.addressed() and listening.manner is not Manner.CALLED:
+        elif listening.manner is not Manner.CALLED and _meant(heard, listening.manner):
             self._report(day, _torn(heard))
 
     def _warn(self, day: Day, warning: Figure) -> None:
@@ -405,6 +406,12 @@ class Desk:
         self._listening = self._microphone = None
         self._speaker.watch(lambda: None, lambda: None)
         self._closing.close()
+
+
+def _meant(heard: Heard, manner: Manner) -> bool:
+    """Whether what was heard in part was meant for the tablet."""
+    where = Where.HELD if manner is Manner.HELD else Where.OPEN
+    return bool(heard.alternatives) and ruling(heard.foreign, where, Kind.PHRASE) in (Ruling.SURE, Ruling.UNSURE)
 
 
 def _torn(heard: Heard) -> Reply:

@@ -56,10 +56,10 @@ class WordGraph:
         state = self._after(words)
         return state is not None and self.ends[state] is not None
 
-    def goes_on(self, words: Sequence[str]) -> bool | None:
-        """Whether more may follow the words; None where no sentence begins so."""
+    def goes_on(self, words: Sequence[str], apart: frozenset[str] = frozenset()) -> bool | None:
+        """Whether more may follow the words than those apart; None where no sentence begins so."""
         state = self._after(words)
-        return None if state is None else bool(self.arcs[state])
+        return None if state is None else any(arc.word not in apart for arc in self.arcs[state])
 
     def cost(self, words: Sequence[str]) -> float | None:
         """What the sentence costs [nats], the negative log of its probability; None where it is none."""

@@ -75,13 +75,15 @@ def is_over(
     quiet_s: float | None,
     pause_s: float | None,
     *,
+    apart: frozenset[str] = frozenset(),
     broken: bool = False,
 ) -> bool:
     """Whether an utterance is over.
 
     graph: what may be said, None for anything at all; words: heard so far; quiet_s: for how long it has been quiet,
     None where the sound does not tell; pause_s: for how long the engine has heard a pause, None where it hears none;
-    broken: the last word has not been said yet, whatever the engine expects.
+    apart: words that carry nothing, so that nobody need wait for them; broken: the last word has not been said yet,
+    whatever the engine expects.
 
     >>> from fieldassist.language.word_graph import graph_of
     >>> graph = graph_of([("next", "tile"), ("ninety",), ("ninety", "five")])
@@ -100,7 +102,7 @@ def is_over(
         return paused >= _PAUSE_S
     if broken or not graph.accepts(words):
         return quiet >= _BROKEN_QUIET_S or paused >= _BROKEN_PAUSE_S
-    if graph.goes_on(words):
+    if graph.goes_on(words, apart):
         return quiet >= _QUIET_S or paused >= _PAUSE_S
     return quiet >= _AT_ONCE_QUIET_S or paused >= 0.0
 

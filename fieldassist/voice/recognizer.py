@@ -100,33 +100,6 @@ class Heard:
         """
         return self.alternatives[0].text if self.alternatives else ""
 
-    def addressed(self, limit: float | None = None) -> bool:
-        """Whether this was meant for the tablet; other talk is to be dropped without a word.
-
-        limit: how much [nats] other talk may explain it better, `FOREIGN_LIMIT` for None.
-
-        >>> said = (Alternative("next tile", 100.0, ()),)
-        >>> Heard(said, 1.0, foreign=0.5).addressed(), Heard(said, 1.0, foreign=40.0).addressed()
-        (True, False)
-        """
-        most = FOREIGN_LIMIT if limit is None else limit
-        return bool(self.alternatives) and (self.foreign is None or self.foreign < most)
-
-    def believable(self, limit: float | None = None) -> Heard:
-        """The same without the alternatives that other talk explains better by so much; `limit` as for `addressed`.
-
-        >>> said = (Alternative("set", 90.0, ()), Alternative("slid", 86.0, ()))
-        >>> [len(Heard(said, 1.0, foreign=-4.0).believable(most).alternatives) for most in (2.5, 6.0)]
-        [1, 2]
-        """
-        if self.foreign is None or not self.alternatives:
-            return self
-        best, most = self.alternatives[0].score, FOREIGN_LIMIT if limit is None else limit
-        other = self.foreign + best
-        return replace(
-            self, alternatives=tuple(one for one in self.alternatives if foreignness(one.score, best, other) < most)
-        )
-
 
 class Recognizer(Protocol):
     """What the rest of the program needs of a speech engine."""
@@ -153,17 +126,13 @@ class Recognizer(Protocol):
 _SPEECH = spoken_language()
 # Words that stand in every kind of talk do not tell it apart: they stay in the loop though sentences have them.
 _GLUE = _SPEECH.fillers | _SPEECH.links
-# In nats. Measured with the default model, voices and people that it was not trained on (`tests.bench.voice`, devices):
-# of 100 pieces of talk 1 passes for a phrase of a working day (7 without the limit); of 100 sentences, a third each in
-# quiet and in pink and saw-like noise 10 dB below the voice, 2 are lost.
-FOREIGN_LIMIT = 2.5
 
 
 def foreignness(score: float, best_score: float, background_score: float) -> float:
     """Evidence in nats that an utterance is other talk and not the alternative with this score.
 
-    The sum of two log likelihood ratios: of the background loop to the alternative, and of the best alternative
-    (which may be a mixture of phrases) to it. Below `FOREIGN_LIMIT` the alternative is believable.
+    The sum of two log likelihood ratios: of the loop of everyday words to the alternative, and of the best alternative
+    to it. How much is too much depends on where it was said: `day.rejection`.
 
     >>> foreignness(100.0, 100.0, 95.0), foreignness(90.0, 100.0, 95.0)
     (-5.0, 15.0)
@@ -364,7 +333,8 @@ class _Stream:
     def _ended(self, ear: _Ear) -> Iterator[Heard]:
         quiet_s = self._loudness.quiet_s()
         self._broken = self._broken and quiet_s != 0.0
-        if not is_over(ear.task.graph, ear.words, quiet_s, ear.pause_s, broken=self._broken):
+        graph = ear.task.graph
+        if not is_over(graph, ear.words, quiet_s, ear.pause_s, apart=_SPEECH.fillers, broken=self._broken):
             return
         heard = self._hear(ear)
         if not self._broken and _made_up(heard, self._position / RATE_HZ - (quiet_s or 0.0)):

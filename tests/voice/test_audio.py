@@ -293,6 +293,17 @@ def test_what_does_not_stand_out_of_its_background_is_silent(samples: np.ndarray
     assert is_silent(clip_of((samples * 32767).astype(np.int16)))
 
 
+@pytest.mark.parametrize("speech_dbov", [-26.0, -47.0, -55.0])
+def test_a_soft_voice_stands_out_as_a_loud_one_does(speech_dbov: float) -> None:
+    # At -43 to -47 dBov recordings of people lie that were made at arm's length with a low gain.
+    speech = babble(3.0)
+    speech *= 10 ** ((speech_dbov - loudness_dbov((speech * 32767).astype(np.int16))) / 20)
+    hiss = 10 ** ((speech_dbov - 30) / 20) * np.random.default_rng(4).standard_normal(len(speech))
+    clip = clip_of(np.rint((speech + hiss) * 32767).astype(np.int16))
+    assert clip.loudness_dbfs == pytest.approx(speech_dbov, abs=1.0)
+    assert speech_seconds(clip) == pytest.approx(1.5, abs=0.15)
+
+
 def test_speech_seconds_counts_the_bursts_only() -> None:
     quiet = 1e-3 * np.random.default_rng(3).standard_normal(48_000)
     clip = clip_of(((babble(3.0) + quiet) * 32767).astype(np.int16))

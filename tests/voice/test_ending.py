@@ -34,6 +34,12 @@ def test_a_sentence_that_nothing_can_follow_is_over_at_once() -> None:
     assert waited("ninety five percent") <= 0.25
 
 
+def test_words_that_carry_nothing_are_not_waited_for() -> None:
+    graph = graph_of([("next", "tile"), ("next", "tile", "please")])
+    assert not is_over(graph, ("next", "tile"), 0.3, None)
+    assert is_over(graph, ("next", "tile"), 0.3, None, apart=frozenset({"please"}))
+
+
 def test_a_sentence_whose_last_word_was_not_said_yet_is_waited_for() -> None:
     assert waited("next tile", broken=True) == waited("next")
 

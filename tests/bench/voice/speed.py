@@ -6,6 +6,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from random import Random
 
 import numpy as np
@@ -19,55 +20,89 @@ from fieldassist.voice.sentences import sentences as listened_for
 from tests.bench.voice.base import BLOCK, Bench, Row
 from tests.bench.voice.rivals import PocketSphinx
 from tests.bench.voice.situations import Moment, readings
-from tests.bench.voice.speech import CLEAN
+from tests.bench.voice.speech import CLEAN, PINK_10, SAW_10, Condition
 
 
 def speed(bench: Bench) -> Row:
-    """Latency from the block that ends an utterance to the answer on disk, processor time, and memory."""
+    """Felt wait in quiet and in noise, of it from the last block to the answer on disk, processor time, and memory."""
     asked = readings(bench.moments, bench.size.latency, Random(6))
     spoken = []
     for place, (moment, meant) in enumerate(asked):
         voice = bench.voices[place % 4 % len(bench.voices)]
-        clip = bench.speech.recording(voice, meant.text, CLEAN, place)
-        still = bench.speech.in_noise(np.zeros(3 * RATE_HZ), CLEAN, place).samples
-        spoken.append((moment, clip, np.concatenate([clip.samples, still])))
-    latencies, waits = [], []
-    for moment, clip, sound in spoken:
-        with moment.opened(bench.folder) as day:
-            listening = Listening(day, bench.ears, Manner.OPEN)
-            handed, position = 0.0, 0
-
-            def blocks(sound: np.ndarray = sound) -> Iterator[bytes]:
-                nonlocal handed, position
-                for start in range(0, len(sound), BLOCK):
-                    position = start + BLOCK
-                    handed = time.perf_counter()
-                    yield sound[start : start + BLOCK].tobytes()
-
-            for heard in bench.ears.listen(listening.frames(blocks()), listening.said):
-                outcome = listening.take(heard)
-                if outcome.fate in (Fate.TAKEN, Fate.REFUSED):
-                    latencies.append(time.perf_counter() - handed)
-                    waits.append(position / RATE_HZ - (clip.seconds - _TAIL_S))
+        spoken.append((moment, bench.speech.recording(voice, meant.text, CLEAN, place), voice, meant.text))
+    streams = {
+        condition.name: [
+            _streamed(bench, moment, voice, words, condition, place)
+            for place, (moment, _, voice, words) in enumerate(spoken)
+        ]
+        for condition in _CONDITIONS
+    }
+    answered = [one for one in streams[CLEAN.name] if one.answers]
     small = Sentences.of_phrases(["yes", "yes keep it", "no", "scratch that", "wrong"], bench.ears.knows)
     whole = {moment.name: listened_for(moment.offers, bench.ears.knows) for moment, _ in asked}
     row: Row = {
-        "answered": len(latencies),
-        "latency p50": float(np.percentile(latencies, 50)),
-        "latency p95": float(np.percentile(latencies, 95)),
-        "silence waited for": float(np.median(waits)),
+        "answered": len(answered),
+        "latency p50": float(np.percentile([one.latency for one in answered], 50)),
+        "latency p95": float(np.percentile([one.latency for one in answered], 95)),
+        "felt wait": {name: _waits(all_of) for name, all_of in streams.items()},
         "small list": _arcs(small),
         "full list": max(map(_arcs, whole.values())),
-        "real time, small list": _real_time(bench.ears, [(small, c) for _, c, _ in spoken]),
-        "real time, full list": _real_time(bench.ears, [(whole[m.name], c) for m, c, _ in spoken]),
+        "real time, small list": _real_time(bench.ears, [(small, c) for _, c, *_ in spoken]),
+        "real time, full list": _real_time(bench.ears, [(whole[m.name], c) for m, c, *_ in spoken]),
         "memory MB": _peak_memory(_OURS_ALONE),
     }
     if bench.rival is not None:
-        row |= _rival_speed(bench.rival, [(m, c) for m, c, _ in spoken[:8]], small)
+        row |= _rival_speed(bench.rival, [(m, c) for m, c, *_ in spoken[:8]], small)
     return row
 
 
-_TAIL_S = 0.45  # of silence in every recording, as build_speech.py puts it there
+_CONDITIONS = (CLEAN, PINK_10, SAW_10)
+_LEAD_S, _STILL_S = 1.0, 3.0
+
+
+@dataclass(frozen=True)
+class _Streamed:
+    """An utterance in a stream. answers: how many were given; wait: from the end of its sound to the first [s];
+    latency: of that from the block that ended it on, on this machine; heard: utterances that the stream was cut into,
+    but for talk."""
+
+    answers: int
+    wait: float
+    latency: float
+    heard: int
+
+
+def _streamed(bench: Bench, moment: Moment, voice: str, words: str, condition: Condition, seed: int) -> _Streamed:
+    speech = bench.speech.say(voice, words)
+    around = [np.zeros(round(seconds * RATE_HZ)) for seconds in (_LEAD_S, _STILL_S)]
+    sound = bench.speech.in_noise(np.concatenate([around[0], speech, around[1]]), condition, seed).samples
+    answers, wait, latency, heard_all = 0, 0.0, 0.0, 0
+    with moment.opened(bench.folder) as day:
+        listening = Listening(day, bench.ears, Manner.OPEN)
+        handed, position = 0.0, 0
+
+        def blocks() -> Iterator[bytes]:
+            nonlocal handed, position
+            for start in range(0, len(sound), BLOCK):
+                position = start + BLOCK
+                handed = time.perf_counter()
+                yield sound[start : start + BLOCK].tobytes()
+
+        for heard in bench.ears.listen(listening.frames(blocks()), listening.said):
+            outcome = listening.take(heard)
+            heard_all += outcome.fate is not Fate.IGNORED
+            if outcome.fate is not Fate.IGNORED and not answers:
+                answers += 1
+                latency = time.perf_counter() - handed
+                wait = position / RATE_HZ - _LEAD_S - len(speech) / RATE_HZ
+    return _Streamed(answers, wait, latency, heard_all)
+
+
+def _waits(streams: Sequence[_Streamed]) -> Row:
+    """Seconds that 10, 50 and 90 of 100 wait at most, and how many were cut in two."""
+    waits = [one.wait for one in streams if one.answers]
+    shares = dict(zip(("p10", "p50", "p90"), (float(p) for p in np.percentile(waits, (10, 50, 90))), strict=True))
+    return {"answered": len(waits), **shares, "cut in two": sum(one.heard > 1 for one in streams)}
 
 
 def _arcs(said: Sentences) -> int:
