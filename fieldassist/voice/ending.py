@@ -12,6 +12,7 @@ from collections import deque
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from fieldassist.language.word_graph import WordGraph
 
@@ -56,6 +57,13 @@ class Loudness:
         spectra = np.fft.rfft(samples[: count * _FRAME].reshape(count, _FRAME) * _WINDOW, axis=1)[:, _BAND]
         self._levels += (10 * np.log10((np.abs(spectra) ** 2).mean(axis=1) + 1.0)).tolist()
 
+    def steady_s(self) -> float:
+        """For how long nothing has stood out of the background: neither speech nor anything else."""
+        if not self._levels:
+            return 0.0
+        levels = np.array(self._levels)
+        return _since(levels >= float(np.percentile(levels, 10)) + _OVER_FLOOR_DB)
+
     def quiet_s(self) -> float | None:
         """For how long there has been nothing as loud as speech; None where the sound does not tell."""
         if not self._levels:
@@ -64,9 +72,14 @@ class Loudness:
         floor, speech = np.percentile(levels, (10, 95))
         if speech - floor < _LEAST_RANGE_DB:
             return None
-        loud = np.flatnonzero(levels >= floor + max(_OVER_FLOOR_DB, _SHARE * (speech - floor)))
-        quiet = float((len(levels) - 1 - (loud[-1] if len(loud) else -1)) * _FRAME / RATE_HZ)
+        quiet = _since(levels >= floor + max(_OVER_FLOOR_DB, _SHARE * (speech - floor)))
         return quiet if speech - floor >= _NOISY_RANGE_DB else max(0.0, quiet - _SOFT_END_S)
+
+
+def _since(loud: npt.NDArray[np.bool_]) -> float:
+    """How long ago the last loud frame was [s]; as long as there are frames where none is."""
+    places = np.flatnonzero(loud)
+    return float((len(loud) - 1 - (places[-1] if len(places) else -1)) * _FRAME / RATE_HZ)
 
 
 def is_over(

@@ -26,8 +26,9 @@ from fieldassist.voice.ending import Loudness, is_between, is_over
 from fieldassist.voice.sentences import Sentences
 from fieldassist.voice.vosk_model import MOST_ALTERNATIVES, RATE_HZ, Opened, VoskModel
 
-# Below this no speech is understood: a voice an arm's length away is 30 dB and more above it. After so long below it
-# the engine rests until something is louder, and then hears the blocks before that too.
+# Below this no speech is understood: a voice an arm's length away is 30 dB and more above it. After so long below it,
+# or with nothing that stands out of a noise, the engine rests until something is louder, and then hears the blocks
+# before that too.
 _SILENCE_RMS = 32.0  # -60 dBFS
 _REST_S = 1.5
 # Put before and after a recording: one that is cut tight loses its first and last sounds otherwise. A quiet hiss,
@@ -289,8 +290,8 @@ class _Stream:
         self._loudness.take(block)
         self._still = self._still + seconds if _silent(block) else 0.0
         self._position += len(block) // 2
-        if self._still > _REST_S and not self.within():
-            # Nothing is heard, so nothing is reckoned: a tablet listens to silence most of the day.
+        if max(self._still, self._loudness.steady_s()) > _REST_S and not self.within():
+            # Nothing is heard, so nothing is reckoned: a tablet listens to silence, or a fan, most of the day.
             self._leave()
             self._remember(block)
             return

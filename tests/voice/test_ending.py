@@ -93,6 +93,15 @@ def test_quiet_is_against_the_speech_and_its_background_whatever_the_level(speec
     assert measured(*parts[:2], noise_db=speech_db - 35, block=block) == 0.0
 
 
+def test_nothing_stands_out_of_a_steady_noise_and_a_voice_as_loud_as_it_does() -> None:
+    for parts, steady in (((np.zeros(32_000),), 2.0), ((np.zeros(32_000), voiced(0.3, -24)), 0.0)):
+        sound = np.concatenate(parts)
+        sound = sound + np.random.default_rng(5).normal(0, 10 ** (-30 / 20), len(sound))
+        loudness = Loudness()
+        loudness.take((np.clip(sound, -1, 1) * 32767).astype("<i2").tobytes())
+        assert loudness.steady_s() == pytest.approx(steady, abs=0.05)
+
+
 def test_in_noise_quiet_is_said_later_and_in_much_noise_not_at_all() -> None:
     parts = np.zeros(8000), voiced(0.6, -26), np.zeros(6400)
     assert measured(*parts, noise_db=-40) == pytest.approx(0.28, abs=0.05)
