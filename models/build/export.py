@@ -9,6 +9,7 @@ import argparse
 from pathlib import Path
 
 from models.build.graph import build
+from models.build.language import DEFAULT, add_language
 from models.build.network import export, restored
 
 # As features.py computes them. No dither: the same recording gives the same words each time.
@@ -37,14 +38,14 @@ DECODING = """\
 """
 
 
-def write_model(trained: Path, words: Path, folder: Path) -> None:
+def write_model(trained: Path, words: Path, folder: Path, tag: str = DEFAULT) -> None:
     """Make the folder that vosk loads, from a network that train.py wrote and a list of words."""
     for part in ("am", "conf", "graph"):
         (folder / part).mkdir(parents=True, exist_ok=True)
-    export(restored(trained).eval(), folder / "am" / "final.mdl")
+    export(restored(trained).eval(), folder / "am" / "final.mdl", tag)
     (folder / "conf" / "mfcc.conf").write_text(MFCC, encoding="utf-8")
     (folder / "conf" / "model.conf").write_text(DECODING, encoding="utf-8")
-    print(build(words.read_text(encoding="utf-8").split(), folder / "graph"))
+    print(build(words.read_text(encoding="utf-8").split(), folder / "graph", tag))
 
 
 def main() -> None:
@@ -53,8 +54,9 @@ def main() -> None:
     parser.add_argument("network", type=Path, help="as train.py wrote it")
     parser.add_argument("words", type=Path, help="as words.py wrote them")
     parser.add_argument("folder", type=Path, help="of the model, such as models/plainspeech-en")
+    add_language(parser)
     options = parser.parse_args()
-    write_model(options.network, options.words, options.folder)
+    write_model(options.network, options.words, options.folder, options.language)
 
 
 if __name__ == "__main__":

@@ -37,8 +37,8 @@ from typing import NamedTuple
 
 from fieldassist.language.word_graph import Arc, WordGraph
 from fieldassist.voice.graph_files import write_graph
-from models.build.pronounce import pronunciations, without_pronunciation
-from models.build.units import KALDI_PHONES, PHONES, SILENCE, TRANSITIONS, transition_ids, word_phones
+from models.build.language import DEFAULT, add_language, language
+from models.build.units import SILENCE, Units, word_phones
 
 UNKNOWN = "[unk]"
 UNK_COST = 2.75
@@ -88,6 +88,7 @@ class Lexicon:
     follow. A word is given on entering its last phone, so that homophones are arcs side by side.
     """
 
+    units: Units
     arcs: list[LexiconArc] = field(default_factory=list)
     states: int = 0
     finals: list[int] = field(default_factory=list)
@@ -119,7 +120,7 @@ class Lexicon:
     def add_any_phones(self, word: int, cost: float) -> None:
         """Any string of two phones or more as a word, at a cost for each phone."""
         hub = self._state()
-        for phone in PHONES:
+        for phone in self.units.phones:
             self._join(self._phone(self.root, f"{phone}_B", cost=cost), hub)
             self._join(self._phone(hub, f"{phone}_I", cost=cost), hub)
             self._end(hub, f"{phone}_E", word, cost)
@@ -137,13 +138,13 @@ class Lexicon:
         self.arcs.append(LexiconArc(here, to, 0, 0, cost))
 
     def _enter(self, here: int, phone: str, to: int, word: int = 0, cost: float = 0.0) -> None:
-        _, forward = transition_ids(KALDI_PHONES[phone])
+        _, forward = self.units.transition_ids(self.units.kaldi_phones[phone])
         self.arcs.append(LexiconArc(here, to, forward, word, cost))
 
     def _phone(self, here: int, phone: str, word: int = 0, cost: float = 0.0) -> int:
         """A new state for a phone, with its loop, entered from `here`."""
         state = self._state()
-        loop, _ = transition_ids(KALDI_PHONES[phone])
+        loop, _ = self.units.transition_ids(self.units.kaldi_phones[phone])
         self.arcs.append(LexiconArc(state, state, loop, 0, 0.0))
         self._enter(here, phone, state, word, cost)
         return state
@@ -157,24 +158,26 @@ class Lexicon:
             self._join(self._ends[phone], self._junction)
 
 
-def build(words: Iterable[str], folder: Path, *, unk_cost: float = UNK_COST) -> Size:
+def build(words: Iterable[str], folder: Path, tag: str = DEFAULT, *, unk_cost: float = UNK_COST) -> Size:
     """Make a model's `graph/` for these words.
 
-    words: in lower case, in any order. folder: made if need be; files in it are written over. unk_cost: see `UNK_COST`.
+    words: in lower case, in any order. folder: made if need be; files in it are written over. tag: of the language.
+    unk_cost: see `UNK_COST`.
     Errors: `ValueError` for words without a pronunciation, for none at all, or a cost that is no number of nats;
     `OpenFstProblem`. Nothing is written then.
     """
-    known = sorted(set(words))
+    spoken, known = language(tag), sorted(set(words))
+    units = spoken.units
     if not known:
         raise ValueError("there are no words to make a graph of")
-    if missing := without_pronunciation(frozenset(known)):
+    if missing := spoken.without_pronunciation(known):
         raise ValueError(f"nobody told how to say: {', '.join(missing)}")
     if not (math.isfinite(unk_cost) and unk_cost >= 0):
         raise ValueError(f"a phone of {UNKNOWN} cannot cost {unk_cost}: give a number of nats, 0 or more")
     ids = {word: number for number, word in enumerate(("<eps>", *known, UNKNOWN))}
-    lexicon = Lexicon()
+    lexicon = Lexicon(units)
     for word in known:
-        for phones in pronunciations(word):
+        for phones in spoken.pronunciations(word):
             lexicon.add(ids[word], phones)
     lexicon.add_any_phones(ids[UNKNOWN], unk_cost)
 
@@ -188,9 +191,9 @@ def build(words: Iterable[str], folder: Path, *, unk_cost: float = UNK_COST) -> 
         shutil.copyfile(work / "HCLr.fst", folder / "HCLr.fst")
     _write_any_word(ids, folder / "Gr.fst")
     _write_rows(folder / "words.txt", ((word, number) for number, word in sorted((n, w) for w, n in ids.items())))
-    _write_rows(folder / "disambig_tid.int", [(TRANSITIONS + 1,)])
-    _write_rows(folder / "phones.txt", [("<eps>", 0), *KALDI_PHONES.items(), ("#0", len(KALDI_PHONES) + 1)])
-    places = ((number, _KINDS.get(name.partition("_")[2], "nonword")) for name, number in KALDI_PHONES.items())
+    _write_rows(folder / "disambig_tid.int", [(units.transitions + 1,)])
+    _write_rows(folder / "phones.txt", [("<eps>", 0), *units.kaldi_phones.items(), ("#0", len(units.kaldi_phones) + 1)])
+    places = ((number, _KINDS.get(name.partition("_")[2], "nonword")) for name, number in units.kaldi_phones.items())
     _write_rows(folder / "phones" / "word_boundary.int", places)
     return Size(lexicon.states, len(lexicon.arcs), len(ids) - 1)
 
@@ -263,10 +266,12 @@ def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m models.build.graph", description="Make a model's graph.")
     parser.add_argument("words", type=Path, help="the vocabulary, one word a line")
     parser.add_argument("folder", type=Path, help="the model's graph folder")
+    add_language(parser)
     parser.add_argument("--unk-cost", type=float, default=UNK_COST, help="nats for each phone of [unk] (%(default)s)")
     options = parser.parse_args(arguments)
     try:
-        size = build(options.words.read_text(encoding="utf-8").split(), options.folder, unk_cost=options.unk_cost)
+        words = options.words.read_text(encoding="utf-8").split()
+        size = build(words, options.folder, options.language, unk_cost=options.unk_cost)
     except (OSError, ValueError, OpenFstProblem) as problem:
         print(problem, file=sys.stderr)
         return 1

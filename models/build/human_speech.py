@@ -19,6 +19,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
+from models.build.language import DEFAULT, add_language, language
 from models.build.speech_sets import RATE_HZ, SetWriter
 
 Row = dict[str, str]
@@ -76,13 +77,15 @@ def read_recording(folder: Path, clip: str) -> npt.NDArray[np.int16]:
     return whole
 
 
-def make(folder: Path, stem: Path, every: int, pronounce: Pronounce) -> tuple[int, list[Row], list[tuple[str, str]]]:
+def make(
+    folder: Path, stem: Path, every: int, pronounce: Pronounce, tag: str = DEFAULT
+) -> tuple[int, list[Row], list[tuple[str, str]]]:
     """Write the set. Returns: utterances written; rows kept out; sentences left out, with their unknown words."""
     rows = read_transcripts(folder)
     out_of_it = kept_out(rows, every)
     left_out: list[tuple[str, str]] = []
     written = 0
-    with SetWriter(stem) as out:
+    with SetWriter(stem, tag) as out:
         for number, row in enumerate(rows):
             if number in out_of_it:
                 continue
@@ -106,15 +109,20 @@ def make(folder: Path, stem: Path, every: int, pronounce: Pronounce) -> tuple[in
 
 def main(arguments: Sequence[str] | None = None) -> None:
     """The stage, from the command line."""
-    from models.build.pronounce import pronunciations
-
     parser = argparse.ArgumentParser(prog="python -m models.build.human_speech", description=(__doc__ or "")[:36])
     parser.add_argument("folder", type=Path, metavar="FOLDER")
     parser.add_argument("stem", type=Path, metavar="STEM")
     parser.add_argument("--except-every", type=int, default=0, metavar="N", help="keep every Nth speaker out")
+    add_language(parser)
     options = parser.parse_args(arguments)
     try:
-        written, held, left_out = make(options.folder, options.stem, options.except_every, pronunciations)
+        written, held, left_out = make(
+            options.folder,
+            options.stem,
+            options.except_every,
+            language(options.language).pronunciations,
+            options.language,
+        )
     except (OSError, ValueError) as error:
         raise SystemExit(str(error)) from error
     for sentence, unknown in left_out:

@@ -22,7 +22,7 @@ from typing import Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from models.build.units import KALDI_PHONES, forward_pdf, self_loop_pdf, unit_of
+from models.build.units import Units, forward_pdf, self_loop_pdf
 
 Array: TypeAlias = npt.NDArray[Any]
 Scalar: TypeAlias = bool | int | np.float32 | np.float64
@@ -111,13 +111,14 @@ class TransitionModel:
     log_probabilities: Array
 
     @classmethod
-    def of_units(cls) -> TransitionModel:
-        """The chain topology over all phones of units.py: one state, a loop and a way on, each with probability 1/2."""
+    def of_units(cls, units: Units) -> TransitionModel:
+        """The chain topology over all phones: one state, a loop and a way on, each with probability 1/2."""
         half = np.float32(0.5)
-        phones = sorted(KALDI_PHONES.items(), key=lambda item: item[1])
-        units = [unit_of(name) for name, _ in phones]
+        phones = sorted(units.kaldi_phones.items(), key=lambda item: item[1])
+        numbers = [units.unit_of(name) for name, _ in phones]
         rows = [
-            (number, 0, forward_pdf(unit), self_loop_pdf(unit)) for (_, number), unit in zip(phones, units, strict=True)
+            (number, 0, forward_pdf(unit), self_loop_pdf(unit))
+            for (_, number), unit in zip(phones, numbers, strict=True)
         ]
         transitions = 2 * len(phones)
         return cls(

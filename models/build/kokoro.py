@@ -1,6 +1,6 @@
 """Speech from Kokoro-82M, a small neural synthesizer (Apache-2.0), with exactly the phones we ask for.
 
-Its input is phonetic symbols, so CMUdict's pronunciations go in directly and no text processing of its own can change
+Its input is phonetic symbols, so our pronunciations go in directly and no text processing of its own can change
 them: what was said is known. Voices are tables of style vectors; two of them mixed make a new voice.
 
 A folder for it holds either what is published (`kokoro.onnx`, `vocab.json`, `voices/NAME.bin`) and `kokoro.npz`, made
@@ -27,10 +27,11 @@ import numpy as np
 import numpy.typing as npt
 
 from models.build.dequantize import Graph, Node, dequantized, halved, read_graph, read_onnx, write_graph
+from models.build.language import DEFAULT, language
 
 Array = npt.NDArray[Any]
 Stressed = Sequence[Sequence[str]]
-"""A sentence: of every word its phones, in CMUdict's symbols with stress."""
+"""A sentence: of every word its phones, in the language's symbols with stress."""
 
 HELD_OUT = frozenset({"af_bella", "bm_george", "am_puck"})
 """Voices that no training speech is ever made with: test and demonstration speech is."""
@@ -43,40 +44,7 @@ _STYLE = 256  # numbers in a style vector
 _TIMBRE = 128  # the first of them, which the decoder takes; lengths, pitch and loudness follow from the others
 _PEAK = 0.7  # of full scale, for every sentence
 
-# Kokoro's symbols for ARPAbet: IPA, with capitals for five diphthongs (its documentation, from memory). AH and ER
-# depend on stress and have rules of their own.
-_IPA = {
-    "AA": "ɑ", "AE": "æ", "AO": "ɔ", "AW": "W", "AY": "I", "B": "b", "CH": "ʧ", "D": "d", "DH": "ð", "EH": "ɛ",
-    "EY": "A", "F": "f", "G": "ɡ", "HH": "h", "IH": "ɪ", "IY": "i", "JH": "ʤ", "K": "k", "L": "l", "M": "m",
-    "N": "n", "NG": "ŋ", "OW": "O", "OY": "Y", "P": "p", "R": "ɹ", "S": "s", "SH": "ʃ", "T": "t", "TH": "θ",
-    "UH": "ʊ", "UW": "u", "V": "v", "W": "w", "Y": "j", "Z": "z", "ZH": "ʒ",
-    # Sounds of accents.py that English lacks.
-    "a": "a", "e": "e", "o": "o", "eu": "œ", "r": "ɾ", "rr": "r", "rw": "ʁ", "x": "x", "bh": "β", "vv": "ʋ",
-    "sh": "ʂ", "tt": "ʈ", "dd": "ɖ", "q": "ʔ",
-}  # fmt: skip
-_STRESS = {"1": "ˈ", "2": "ˌ"}
 _ENDINGS = (".", "", "", "?", "!", ",")
-
-
-def ipa(phones: Sequence[str]) -> str:
-    """A word in Kokoro's symbols.
-
-    >>> ipa(["T", "AY1", "L"]), ipa(["AH0", "B", "AH1", "V"]), ipa(["W", "AO1", "T", "ER0"])
-    ('tˈIl', 'əbˈʌv', 'wˈɔtəɹ')
-    """
-    written = []
-    for phone in phones:
-        name = phone.rstrip("012")
-        stress = phone[len(name) :]
-        match name:
-            case "AH":
-                symbol = "ə" if stress == "0" else "ʌ"
-            case "ER":
-                symbol = "əɹ" if stress == "0" else "ɜɹ"
-            case _:
-                symbol = _IPA[name]
-        written.append(_STRESS.get(stress, "") + symbol)
-    return "".join(written)
 
 
 @dataclass(frozen=True)
@@ -107,14 +75,14 @@ def read_voices(folder: Path) -> dict[str, Array]:
     return found
 
 
-def drawn_manner(random: Random, voices: Mapping[str, Array], fitting: str = "") -> Manner:
+def drawn_manner(random: Random, voices: Mapping[str, Array], fitting: str) -> Manner:
     """A manner drawn for training: the timbre of one voice or two mixed, often with the melody of another one.
 
-    Mostly English voices, never one that is held out. Those of other languages carry their accents' melody and timbre
-    over to English phones. fitting: first letters of voices that are taken more often instead, as an accent's.
+    Never one that is held out. fitting: first letters of voices that are taken more often than the others, as those of
+    the language; voices of others carry their accents' melody and timbre over.
     """
     names = sorted(set(voices) - HELD_OUT)
-    usual = [name for name in names if name[0] in (fitting or "ab")] or names  # American, British
+    usual = [name for name in names if name[0] in fitting] or names
 
     def drawn(mixed: float) -> tuple[str, Array]:
         name, other = (random.choice(usual if random.random() < 0.6 else names) for _ in range(2))
@@ -131,17 +99,19 @@ def drawn_manner(random: Random, voices: Mapping[str, Array], fitting: str = "")
 
 
 class Kokoro:
-    """The synthesizer, loaded. folder: see the module; device: as torch names it ("cpu", "cuda").
+    """The synthesizer, loaded. folder: see the module; device: as torch names it ("cpu", "cuda");
+    tag: of the language that is spoken.
 
     Errors: `FileNotFoundError` for a folder that lacks a part, `ValueError` for a damaged network.
     """
 
-    def __init__(self, folder: Path, device: str = "cpu") -> None:
+    def __init__(self, folder: Path, device: str = "cpu", tag: str = DEFAULT) -> None:
         import torch
 
         from models.build.onnx_torch import TorchGraph
 
         self.voices = read_voices(folder)
+        self._ipa = language(tag).ipa
         self._symbols: dict[str, int] = json.loads((folder / SYMBOLS).read_text(encoding="utf-8"))["vocab"]
         self._torch = torch
         graph = with_source_noise(read_graph(folder / NETWORK))
@@ -155,7 +125,7 @@ class Kokoro:
 
         Errors: `ValueError` when no sound came out.
         """
-        written = " ".join(ipa(word) for word in words) + manner.ending
+        written = " ".join(self._ipa(word) for word in words) + manner.ending
         tokens = [0, *(self._symbols[symbol] for symbol in written), 0]
         style = manner.style[min(len(written), len(manner.style) - 1)]
         self._torch.manual_seed(seed)

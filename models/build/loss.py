@@ -24,8 +24,6 @@ from typing import Any, NamedTuple, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from models.build.units import UNIT_ID, UNITS
-
 Array: TypeAlias = Any
 """An array of the module in use: np.ndarray or torch.Tensor."""
 
@@ -60,8 +58,8 @@ class PhoneBigram:
         spoken: Sequence[Sequence[Sequence[int]]],
         *,
         seed: int,
-        units: int = len(UNITS),
-        silence: int = UNIT_ID["SIL"],
+        units: int,
+        silence: int = 0,
     ) -> PhoneBigram:
         """Counted from utterances, each a list of words, each a list of unit ids; pauses are drawn with the seed."""
         random = np.random.default_rng(seed)

@@ -22,7 +22,7 @@ from torch import Tensor, nn
 
 from models.build import kaldi_mdl
 from models.build.kaldi_mdl import Component, Model, TransitionModel, Value
-from models.build.units import PDFS
+from models.build.language import DEFAULT, language
 
 FEATURES = 40
 SPLICED = 3  # frames that the first layer sees at once: the one before, this one, the next
@@ -94,13 +94,15 @@ def _affine(inputs: int, outputs: int) -> nn.Linear:
 
 
 class TdnnF(nn.Module):
-    """The network. dim: of its layers; bottleneck: between their factors; offsets: of those that have factors."""
+    """The network. dim: of its layers; bottleneck: between their factors; offsets: of those that have factors;
+    outputs: those of an English model unless given.
+    """
 
     spread: Tensor
     shift: Tensor
 
     def __init__(
-        self, dim: int = 768, bottleneck: int = 128, *, offsets: Sequence[int] = OFFSETS, outputs: int = PDFS
+        self, dim: int = 768, bottleneck: int = 128, *, offsets: Sequence[int] = OFFSETS, outputs: int | None = None
     ) -> None:
         super().__init__()
         self.offsets = tuple(offsets)
@@ -115,7 +117,7 @@ class TdnnF(nn.Module):
         self.wide_norm = _BatchNorm(dim)
         self.narrow_again = nn.Linear(dim, bottleneck, bias=False)
         self.narrow_norm = _BatchNorm(bottleneck)
-        self.out = nn.Linear(bottleneck, outputs)
+        self.out = nn.Linear(bottleneck, language().units.pdfs if outputs is None else outputs)
         for factor in (self.narrow, self.narrow_again):
             nn.init.orthogonal_(factor.weight)
         # At first all pdfs are as likely as each other.
@@ -210,11 +212,12 @@ def nearer_semi_orthogonal(matrix: Tensor) -> Tensor:
     return matrix - 4 * speed / scale * (off @ matrix)
 
 
-def export(network: TdnnF, path: Path) -> None:
-    """Write a network as Kaldi's `final.mdl`, with the transitions of units.py. Same weights, same bytes."""
+def export(network: TdnnF, path: Path, tag: str = DEFAULT) -> None:
+    """Write a network as Kaldi's `final.mdl`, with the language's transitions. Same weights, same bytes."""
     components = _components(network)
     no_priors = np.zeros(0, np.float32)
-    model = Model(TransitionModel.of_units(), _config(network), components, network.context, network.context, no_priors)
+    transitions = TransitionModel.of_units(language(tag).units)
+    model = Model(transitions, _config(network), components, network.context, network.context, no_priors)
     kaldi_mdl.write(model, path)
 
 

@@ -19,12 +19,13 @@ import torch
 
 from models.build.augment import Augmenter, active_rms
 from models.build.features import mfcc
+from models.build.language import add_language, language
 from models.build.loss import Objective, PhoneBigram
 from models.build.network import CONTEXT, TdnnF, restored
 from models.build.speech_sets import Utterance, read_set
 from models.build.synthesize import edits
 from models.build.train import supervision
-from models.build.units import UNIT_ID, UNITS
+from models.build.units import SILENCE
 
 NOISE_DB = 5.0
 _SIDE = 4000  # samples of silence on either side
@@ -72,9 +73,10 @@ def score(
         frames += output.shape[0] * output.shape[1]
         paths = objective.denominator(*objective.likelihoods(output))
         for row, k in zip((paths.first + paths.later).argmax(-1).cpu().numpy(), group, strict=True):
-            said = [UNITS[unit] for place, unit in enumerate(row) if not place or unit != row[place - 1]]
+            names = language(utterances[k].tag).units.names
+            said = [names[unit] for place, unit in enumerate(row) if not place or unit != row[place - 1]]
             wanted = [phone for word in utterances[k].phones for phone in word]
-            wrong += edits(wanted, [phone for phone in said if phone != "SIL"])
+            wrong += edits(wanted, [phone for phone in said if phone != SILENCE])
             phones += len(wanted)
     return total / frames, 100 * wrong / phones
 
@@ -85,14 +87,16 @@ def main() -> None:
     parser.add_argument("sets", type=Path, nargs="+", metavar="SET")
     parser.add_argument("--networks", type=Path, nargs="+", required=True)
     parser.add_argument("--most", type=int, default=400, help="utterances of a kind")
+    add_language(parser)
     options = parser.parse_args()
+    units = language(options.language).units
     device = torch.device("cuda" if torch.cuda.is_available() else "cpu")
     kinds: dict[str, list[Utterance]] = {}
     for stem in options.sets:
-        for utterance in read_set(stem):
+        for utterance in read_set(stem, options.language):
             kinds.setdefault(kind(utterance), []).append(utterance)
-    spoken = [[[UNIT_ID[p] for p in word] for word in u.phones] for said in kinds.values() for u in said]
-    objective = Objective(PhoneBigram.of(spoken, seed=0), torch, device=device)
+    spoken = [[[units.ids[p] for p in word] for word in u.phones] for said in kinds.values() for u in said]
+    objective = Objective(PhoneBigram.of(spoken, seed=0, units=len(units.names)), torch, device=device)
     networks = {path: restored(path).to(device).eval() for path in options.networks}
     print("| | n |" + "".join(f" {path.stem} |" for path in networks))
     for name, said in sorted(kinds.items()):

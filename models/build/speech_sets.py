@@ -8,7 +8,7 @@ worker processes no memory.
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -18,7 +18,8 @@ from typing import Any, Self, TextIO
 import numpy as np
 import numpy.typing as npt
 
-from models.build.units import UNIT_ID
+from models.build.language import DEFAULT, language
+from models.build.units import SILENCE
 
 RATE_HZ = 16_000
 
@@ -31,7 +32,7 @@ class Utterance:
 
     pcm: the file of samples; offset, samples: its place there, in samples. words: in lower case, one blank between.
     phones: of each word, in the model's phones. ends: each phone (SIL too) with its end in seconds from the
-    utterance's beginning, where the times are exactly known.
+    utterance's beginning, where the times are exactly known. tag: of the language.
     """
 
     pcm: Path
@@ -41,14 +42,15 @@ class Utterance:
     phones: tuple[tuple[str, ...], ...]
     voice: str
     ends: tuple[tuple[str, float], ...] | None = None
+    tag: str = DEFAULT
 
     def audio(self) -> npt.NDArray[np.int16]:
         """The samples, freshly read."""
         return np.fromfile(self.pcm, _SAMPLE, self.samples, offset=self.offset * _SAMPLE.itemsize).astype(np.int16)
 
 
-def read_set(stem: Path) -> list[Utterance]:
-    """The utterances of the set `stem`, a path without its ending.
+def read_set(stem: Path, tag: str = DEFAULT) -> list[Utterance]:
+    """The utterances of the set `stem`, a path without its ending, in the language with this tag.
 
     Errors: `FileNotFoundError` if one of the two files is missing, `ValueError` with the line of a row that is no row,
     reaches past the samples or has phones that the model does not know.
@@ -59,7 +61,7 @@ def read_set(stem: Path) -> list[Utterance]:
     with rows.open(encoding="utf-8") as lines:
         for number, line in enumerate(lines, 1):
             try:
-                found.append(_utterance(json.loads(line), pcm, available))
+                found.append(_utterance(json.loads(line), pcm, available, tag))
             except (ValueError, KeyError, TypeError) as error:
                 raise ValueError(f"{rows.name}, line {number}: {error!r}") from error
     return found
@@ -74,7 +76,8 @@ class SetWriter:
     Use as `with SetWriter(Path("lab/digits")) as out: out.add(...)`.
     """
 
-    def __init__(self, stem: Path) -> None:
+    def __init__(self, stem: Path, tag: str = DEFAULT) -> None:
+        self._tag = tag
         self._pcm_path, self._rows_path = _files(stem)
         self._offset = 0
 
@@ -118,7 +121,7 @@ class SetWriter:
         }
         if ends is not None:
             row["ends"] = [[name, round(float(end), 5)] for name, end in ends]
-        _utterance(row, self._pcm_path, self._offset + len(samples))
+        _utterance(row, self._pcm_path, self._offset + len(samples), self._tag)
         self._pcm.write(samples.astype(_SAMPLE).tobytes())
         self._pcm.flush()
         self._rows.write(json.dumps(row, ensure_ascii=False) + "\n")
@@ -131,7 +134,7 @@ def _files(stem: Path) -> tuple[Path, Path]:
     return stem.with_name(f"{stem.name}.pcm"), stem.with_name(f"{stem.name}.jsonl")
 
 
-def _utterance(row: dict[str, Any], pcm: Path, available: int) -> Utterance:
+def _utterance(row: dict[str, Any], pcm: Path, available: int, tag: str) -> Utterance:
     """A row as an utterance. Errors: `ValueError`, `KeyError` or `TypeError` if it is none."""
     if not isinstance(row, dict):
         raise TypeError("no row")
@@ -144,6 +147,7 @@ def _utterance(row: dict[str, Any], pcm: Path, available: int) -> Utterance:
         phones=tuple(tuple(word) for word in row["phones"]),
         voice=row["voice"],
         ends=None if ends is None else tuple((name, float(end)) for name, end in ends),
+        tag=tag,
     )
     if found.offset < 0 or found.samples < 1 or found.offset + found.samples > available:
         raise ValueError(f"samples {found.offset} + {found.samples} of {available}")
@@ -151,20 +155,21 @@ def _utterance(row: dict[str, Any], pcm: Path, available: int) -> Utterance:
         raise ValueError(f"words must be in lower case with one blank between them: {found.words!r}")
     if len(found.phones) != len(found.words.split()) or not all(found.phones):
         raise ValueError(f"{found.words!r} has phones for {len(found.phones)} words, or a word without any")
-    if unknown := {p for word in found.phones for p in word if p not in UNIT_ID or p == "SIL"}:
+    ids = language(tag).units.ids
+    if unknown := {p for word in found.phones for p in word if p not in ids or p == SILENCE}:
         raise ValueError(f"{found.words!r} has phones that the model does not know: {' '.join(sorted(unknown))}")
-    _check_ends(found)
+    _check_ends(found, ids)
     return found
 
 
-def _check_ends(found: Utterance) -> None:
+def _check_ends(found: Utterance, ids: Container[str]) -> None:
     if found.ends is None:
         return
     times = [0.0, *(end for _, end in found.ends)]
     if any(later < earlier for earlier, later in pairwise(times)):
         raise ValueError(f"{found.words!r} has times of phones that go back")
     # They need not be the phones of the words: a synthesizer may say a word in another way than the dictionary.
-    if unknown := {name for name, _ in found.ends if name not in UNIT_ID}:
+    if unknown := {name for name, _ in found.ends if name not in ids}:
         raise ValueError(
             f"{found.words!r} has times of phones that the model does not know: {' '.join(sorted(unknown))}"
         )

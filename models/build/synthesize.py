@@ -29,7 +29,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import cycle, islice
 from pathlib import Path
 from random import Random
@@ -38,11 +38,10 @@ from typing import Any, TextIO
 import numpy as np
 import numpy.typing as npt
 
-from models.build import accents, pico
-from models.build.accents import Speaker
+from models.build.en import accents, pico
 from models.build.kokoro import HELD_OUT as KOKORO_HELD_OUT
 from models.build.kokoro import Kokoro, drawn_manner, trimmed
-from models.build.pronounce import Pronunciation, model_phones, pronunciations, with_stress
+from models.build.language import DEFAULT, Plain, Pronunciation, Speaking, add_language, language
 from models.build.speech_sets import RATE_HZ, SetWriter
 
 ENGINES = ("kokoro", "espeak", "flite", "flite-times", "pico")
@@ -53,18 +52,11 @@ HELD_OUT = frozenset(
 )
 """Voices never drawn here, as speech sets name them; festival is not an engine at all."""
 
-_ESPEAK_ACCENTS = ("en-us", "en-us", "en-us", "en-gb", "en-gb-scotland", "en-029", "en-gb-x-rp")
 # Effects, not throats; or so far from speech that learning them would cost more than it gives.
 _ESPEAK_EFFECTS = (
     *("whisper", "croak", "demonic", "robo", "dalek", "alien", "ghost", "iven", "klatt6", "fast", "universal"),
     *("anxious", "travis", "marcelo", "zac", "quincy"),
 )
-_ESPEAK_PHONEMES = {
-    "AA": "A:", "AE": "a", "AH": "V", "AH0": "@", "AO": "O:", "AW": "aU", "AY": "aI", "B": "b", "CH": "tS", "D": "d",
-    "DH": "D", "EH": "E", "ER": "3:", "ER0": "3", "EY": "eI", "F": "f", "G": "g", "HH": "h", "IH": "I", "IY": "i:",
-    "JH": "dZ", "K": "k", "L": "l", "M": "m", "N": "n", "NG": "N", "OW": "oU", "OY": "OI", "P": "p", "R": "r",
-    "S": "s", "SH": "S", "T": "t", "TH": "T", "UH": "U", "UW": "u:", "V": "v", "W": "w", "Y": "j", "Z": "z", "ZH": "Z",
-}  # fmt: skip
 _PEAK = 0.7 * 32767
 _SHORTEST = RATE_HZ // 10
 _GIVE_UP_AFTER = 20  # sentences in a row that could not be spoken
@@ -77,7 +69,7 @@ Samples = npt.NDArray[np.int16]
 
 @dataclass(frozen=True)
 class Sentence:
-    """What to say: words in lower case, and one pronunciation of each in CMUdict's symbols."""
+    """What to say: words in lower case, and one pronunciation of each in the language's symbols with stress."""
 
     words: str
     stress: tuple[Pronunciation, ...]
@@ -103,21 +95,21 @@ class NotSpokenError(ValueError):
 # Sentences
 
 
-def sentences(random: Random) -> Iterator[Sentence]:
+def sentences(random: Random, tag: str = DEFAULT) -> Iterator[Sentence]:
     """Sentences without end, each word in one of its pronunciations; those with a word nobody can say are passed."""
     from models.build.texts import sentence  # here: it reads checklists, which a GPU machine does not have
 
     while True:
-        words = sentence(random)
-        ways = [with_stress(word) for word in words.split()]
+        words = sentence(random, tag)
+        ways = [language(tag).with_stress(word) for word in words.split()]
         if words and all(ways):
             yield Sentence(words, tuple(random.choice(each) for each in ways))
 
 
-def prepare(path: Path, count: int, seed: int) -> None:
+def prepare(path: Path, count: int, seed: int, tag: str = DEFAULT) -> None:
     """Writes `count` sentences, a row each: {"words": ..., "stress": [[...], ...]}; packed if the name ends in .gz."""
     with _opened(path, "wt") as out:
-        for each in islice(sentences(Random(seed)), count):
+        for each in islice(sentences(Random(seed), tag), count):
             out.write(json.dumps({"words": each.words, "stress": each.stress}) + "\n")
 
 
@@ -147,61 +139,51 @@ def _opened(path: Path, mode: str) -> TextIO:
 # Engines
 
 
-def kokoro(folder: Path, device: str) -> Engine:
+def kokoro(folder: Path, device: str, tag: str = DEFAULT) -> Engine:
     """Kokoro in drawn voices, speeds and endings. folder: see kokoro.py."""
-    speaker = Kokoro(folder, device)
+    speaker, spoken = Kokoro(folder, device, tag), language(tag)
 
     def say(random: Random, sentence: Sentence) -> Spoken:
-        who, said = _with_accent(random, sentence)
-        manner = drawn_manner(random, speaker.voices, accents.VOICES.get(who.accent, ""))
+        who, said = _with_accent(random, sentence, tag)
+        fitting = spoken.accent_voices.get(who.accent, spoken.kokoro_voices)
+        manner = drawn_manner(random, speaker.voices, fitting)
         samples = speaker.say(said, manner, seed=random.getrandbits(31))
-        return Spoken(samples, _named(manner.voice, who), _labels(sentence))
+        return Spoken(samples, _named(manner.voice, who), _labels(sentence, tag))
 
     return say
 
 
-def _with_accent(random: Random, sentence: Sentence) -> tuple[Speaker, list[Pronunciation]]:
+def _with_accent(random: Random, sentence: Sentence, tag: str = DEFAULT) -> tuple[Speaking, list[Pronunciation]]:
     """Somebody, and the words as he says them."""
-    who = accents.drawn(random)
+    who = language(tag).somebody(random)
     return who, [who.says(word, random) for word in sentence.stress]
 
 
-def _named(voice: str, who: Speaker) -> str:
+def _named(voice: str, who: Speaking) -> str:
     return f"{voice}~{who.accent}" if who.accent else voice
 
 
-def _labels(sentence: Sentence) -> list[Pronunciation]:
+def _labels(sentence: Sentence, tag: str = DEFAULT) -> list[Pronunciation]:
     """The dictionary's phones, whatever the accent makes of them."""
-    return [model_phones(word) for word in sentence.stress]
+    return [language(tag).model_phones(word) for word in sentence.stress]
 
 
-def espeak(random: Random, sentence: Sentence) -> Spoken:
-    """espeak-ng in one of its accents and throats, or with one of accents.py.
+def espeak(random: Random, sentence: Sentence, tag: str = DEFAULT) -> Spoken:
+    """espeak-ng in one of its accents and throats, or with an accent by rule.
 
-    It has a dictionary of its own; where it reads by that, CMUdict's first is taken for what it said.
+    It has a dictionary of its own; where it reads by that, our dictionary's first is taken for what it said.
     """
-    who, said = _with_accent(random, sentence)
-    voice = f"{'en-us' if who.accent else random.choice(_ESPEAK_ACCENTS)}+{random.choice(_espeak_variants())}"
+    spoken = language(tag)
+    who, said = _with_accent(random, sentence, tag)
+    accent = spoken.espeak_voices[0] if who.accent else random.choice(spoken.espeak_voices)
+    voice = f"{accent}+{random.choice(_espeak_variants())}"
     speed, pitch = random.randint(120, 190), random.randint(25, 75)
-    text = " ".join(f"[[{_for_espeak(word)}]]" for word in said) if who.accent else sentence.words
+    text = " ".join(f"[[{spoken.espeak_phonemes(word)}]]" for word in said) if who.accent else sentence.words
     command = ["espeak-ng", "-v", voice, "-s", str(speed), "-p", str(pitch), "--stdout", text]
     samples = _levelled(trimmed(_at_our_rate(_run(command))))
-    phones = _labels(sentence) if who.accent else [pronunciations(word)[0] for word in sentence.words.split()]
+    usual = [spoken.pronunciations(word)[0] for word in sentence.words.split()]
+    phones = _labels(sentence, tag) if who.accent else usual
     return Spoken(samples, _named(f"espeak:{voice}", who), phones)
-
-
-def _for_espeak(phones: Sequence[str]) -> str:
-    """A word in espeak-ng's phonemes of English (its documentation, "Phonemes").
-
-    >>> _for_espeak(["W", "AO1", "r", "ER0"])
-    "w'O:r3"
-    """
-    written = []
-    for symbol in accents.nearest(phones):
-        name = symbol.rstrip("012")
-        stress = {"1": "'", "2": ","}.get(symbol[len(name) :], "") if accents.is_vowel(symbol) else ""
-        written.append(stress + _ESPEAK_PHONEMES.get(symbol, _ESPEAK_PHONEMES[name]))
-    return "".join(written)
 
 
 @cache
@@ -214,15 +196,15 @@ def _espeak_variants() -> tuple[str, ...]:
 
 
 def flite(random: Random, sentence: Sentence, *, times: bool = False) -> Spoken:
-    """flite in one of its two voices that are not held out.
+    """flite, which speaks English, in one of its two voices that are not held out.
 
     flite tells which phones it said: every word gets the pronunciation that comes nearest. times: keep their ends too.
     """
-    who, said = (Speaker(""), []) if times else _with_accent(random, sentence)
+    who, said = (Plain(), []) if times else _with_accent(random, sentence)
     voice = random.choice(FLITE_VOICES)
     stretch, pitch = random.uniform(0.8, 1.2), random.randint(85, 150)
     settings = [f"duration_stretch={stretch:.2f}", f"int_f0_target_mean={pitch}"]
-    by_phones = " ".join(phone.lower() for word in said for phone in model_phones(accents.nearest(word)))
+    by_phones = " ".join(phone.lower() for word in said for phone in language().model_phones(accents.nearest(word)))
     what = ["-p", f"pau {by_phones} pau"] if who.accent else ["-t", sentence.words]
     with tempfile.TemporaryDirectory() as folder:
         sound = Path(folder) / "said.wav"
@@ -269,7 +251,7 @@ def nearest_pronunciations(words: Sequence[str], said: Sequence[str]) -> list[Pr
     >>> nearest_pronunciations(["a", "tile"], ["EY", "T", "AY", "L"])
     [('EY',), ('T', 'AY', 'L')]
     """
-    ways = [pronunciations(word) for word in words]
+    ways = [language().pronunciations(word) for word in words]
     chosen = [each[0] for each in ways]
 
     def distance() -> int:
@@ -325,20 +307,23 @@ def _levelled(samples: npt.NDArray[np.float64]) -> Samples:
     return (samples * (_PEAK / peak)).astype(np.int16)
 
 
-def engine(name: str, folder: Path, device: str) -> Engine:
-    """The engine of that name (one of ENGINES); folder and device are Kokoro's."""
+def engine(name: str, folder: Path, device: str, tag: str = DEFAULT) -> Engine:
+    """The engine of that name, one of those that speak the language; folder and device are Kokoro's."""
+    spoken = language(tag)
+    if name not in spoken.engines:
+        raise ValueError(f"no engine of {tag} is called {name!r}: there are {', '.join(spoken.engines)}")
     match name:
         case "kokoro":
-            return kokoro(folder, device)
+            return kokoro(folder, device, tag)
         case "espeak":
-            return espeak
+            return partial(espeak, tag=tag)
         case "flite":
             return flite
         case "flite-times":
             return lambda random, sentence: flite(random, sentence, times=True)
         case "pico":
             return pico_speech
-    raise ValueError(f"no engine is called {name!r}: there are {', '.join(ENGINES)}")
+    raise AssertionError(name)
 
 
 # The stage
@@ -357,6 +342,7 @@ class Job:
     kokoro: Path
     device: str
     within: float | None
+    language: str = DEFAULT
 
 
 def make(job: Job, worker: int, tell: Callable[[int, float, int], None], deadline: float | None = None) -> None:
@@ -368,10 +354,10 @@ def make(job: Job, worker: int, tell: Callable[[int, float, int], None], deadlin
     Errors: `NotSpokenError` when too many sentences in a row cannot be said.
     """
     random = Random(f"{job.seed} {worker}")
-    source = sentences(random) if job.texts is None else cycle(prepared(job.texts, worker, job.procs))
-    say = engine(job.engine, job.kokoro, _device(job.device, worker))
+    source = sentences(random, job.language) if job.texts is None else cycle(prepared(job.texts, worker, job.procs))
+    say = engine(job.engine, job.kokoro, _device(job.device, worker), job.language)
     count = left_out = in_a_row = 0
-    with SetWriter(job.stem.with_name(f"{job.stem.name}-{worker:02}")) as out:
+    with SetWriter(job.stem.with_name(f"{job.stem.name}-{worker:02}"), job.language) as out:
         for sentence in source:
             if out.seconds >= 60 * job.minutes / job.procs or (deadline is not None and time.time() > deadline):
                 return
@@ -453,6 +439,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     listing.add_argument("path", type=Path, metavar="TEXTS.jsonl.gz")
     listing.add_argument("--count", type=int, required=True)
     listing.add_argument("--seed", type=int, required=True)
+    add_language(listing)
     for name in ENGINES:
         mode = modes.add_parser(name, help=f"speak with {name}")
         mode.add_argument("stem", type=Path, help="the sets' name; -00, -01, ... are added")
@@ -461,13 +448,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
         mode.add_argument("--procs", type=int, default=1)
         mode.add_argument("--texts", type=Path, help="a list that `prepare` wrote; else sentences are made up")
         mode.add_argument("--within", type=float, metavar="MINUTES", help="stop after so many minutes of work")
+        add_language(mode)
         mode.set_defaults(kokoro=Path("lab/kokoro"), device="cpu")
         if name == "kokoro":
             mode.add_argument("--kokoro", type=Path, metavar="FOLDER", help="lab/kokoro")
             mode.add_argument("--device", help="as torch names it: cpu (default), cuda")
     given = parser.parse_args(arguments)
     if given.engine == "prepare":
-        prepare(given.path, given.count, given.seed)
+        prepare(given.path, given.count, given.seed, given.language)
         return 0
     return run(Job(**vars(given)))
 

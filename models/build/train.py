@@ -34,10 +34,11 @@ from threadpoolctl import threadpool_limits
 
 from models.build.augment import Augmenter
 from models.build.features import mfcc
+from models.build.language import add_language, language
 from models.build.loss import Objective, PhoneBigram
 from models.build.network import CONTEXT, SUBSAMPLING, TdnnF, constrain_orthonormal, parameter_groups, restored
 from models.build.speech_sets import RATE_HZ, Utterance, read_set
-from models.build.units import UNIT_ID
+from models.build.units import SILENCE, Units
 
 LONGEST_S = 9.0
 WINDOW = 400  # samples of one frame
@@ -47,7 +48,6 @@ HOP = (124, 200)
 _POOL = 1500  # utterances that are sorted by length into batches
 _TIGHT = 1500  # samples: recordings that are cut close to the speech, which begins after 1600
 SPLICED = 0.06  # share of utterances that are strings of digits, spliced
-_DIGITS = frozenset(["zero", "oh", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"])
 _MANY = 20
 _LONGEST_PAUSE = 6000
 _DITHERED = 0.5  # the program hears without dither, but for what a recording has of it
@@ -85,6 +85,11 @@ class Splice:
         return sum(part.samples - 2 * cut for part, cut in zip(self.parts, self.cuts, strict=True)) + sum(self.pauses)
 
     @property
+    def tag(self) -> str:
+        """Of the language, which all of them are in."""
+        return self.parts[0].tag
+
+    @property
     def phones(self) -> tuple[tuple[str, ...], ...]:
         """Of all words."""
         return tuple(word for part in self.parts for word in part.phones)
@@ -104,7 +109,7 @@ def single_digits(sets: Sequence[Sequence[Utterance]]) -> list[list[Utterance]]:
     """Utterances of one digit each, long enough to be cut, by voice; voices that said few are one voice together."""
     voices: dict[str, list[Utterance]] = {}
     for utterance in (u for s in sets for u in s):
-        if utterance.words in _DIGITS and utterance.samples > 4 * _TIGHT:
+        if utterance.words in language(utterance.tag).sentences.digits and utterance.samples > 4 * _TIGHT:
             voices.setdefault(re.split(r"[*/+~]", utterance.voice)[0], []).append(utterance)
     many = [said for said in voices.values() if len(said) >= _MANY]
     few = [utterance for said in voices.values() if len(said) < _MANY for utterance in said]
@@ -201,9 +206,10 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
 
 def supervision(utterance: Spoken) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.bool_]]:
     """The units of an utterance, with a silence between words that may be left out, and which of them may."""
-    units, optional = [UNIT_ID["SIL"]], [True]
+    ids = language(utterance.tag).units.ids
+    units, optional = [ids[SILENCE]], [True]
     for word in utterance.phones:
-        units += [UNIT_ID[phone] for phone in word] + [UNIT_ID["SIL"]]
+        units += [ids[phone] for phone in word] + [ids[SILENCE]]
         optional += [False] * len(word) + [True]
     return np.array(units), np.array(optional)
 
@@ -216,20 +222,23 @@ def pdfs_by_time(utterance: Spoken, placed: int, frames: int, hop: int) -> npt.N
     assert utterance.ends is not None
     middle = (np.arange(0, frames, SUBSAMPLING) * hop + WINDOW / 2 - placed) / RATE_HZ
     ends = np.array([end for _, end in utterance.ends])
-    units = np.array([*(UNIT_ID[name] for name, _ in utterance.ends), UNIT_ID["SIL"]])
+    ids = language(utterance.tag).units.ids
+    units = np.array([*(ids[name] for name, _ in utterance.ends), ids[SILENCE]])
     at = np.where(middle < 0, len(units) - 1, np.searchsorted(ends, middle))
     spoken = units[at]
     # Silence before the utterance and in it is one silence.
-    goes_on = (at[1:] == at[:-1]) | ((spoken[1:] == spoken[:-1]) & (spoken[1:] == UNIT_ID["SIL"]))
+    goes_on = (at[1:] == at[:-1]) | ((spoken[1:] == spoken[:-1]) & (spoken[1:] == ids[SILENCE]))
     return np.asarray(2 * spoken + np.concatenate([[0], goes_on]), dtype=np.int64)
 
 
-def load(specifications: Sequence[str], *, by_frames: bool) -> tuple[list[list[Utterance]], list[float]]:
+def load(specifications: Sequence[str], tag: str, *, by_frames: bool) -> tuple[list[list[Utterance]], list[float]]:
     """The sets that were named, and their weights. What is too long, or has unknown phones, is left out."""
     sets, weights = [], []
     for specification in specifications:
         stem, _, weight = specification.partition(":")
-        usable = [u for u in read_set(Path(stem)) if u.samples <= LONGEST_S * RATE_HZ and (u.ends or not by_frames)]
+        usable = [
+            u for u in read_set(Path(stem), tag) if u.samples <= LONGEST_S * RATE_HZ and (u.ends or not by_frames)
+        ]
         if not usable:
             raise SystemExit(f"{stem} holds nothing to train on{' with times of phones' if by_frames else ''}.")
         sets.append(usable)
@@ -302,7 +311,7 @@ class Training:
     def __init__(self, options: argparse.Namespace, rank: int, meeting: str | None) -> None:
         self.options, self.rank = options, rank
         by_frames = options.stage == "frames"
-        sets, weights = load(options.sets, by_frames=by_frames)
+        sets, weights = load(options.sets, options.language, by_frames=by_frames)
         kept = torch.load(self._state, map_location="cpu", weights_only=True) if self._state.exists() else None
         self.step: int = kept["step"] if kept else 0
         seed = options.seed + 1009 * rank + 100_003 * self.step
@@ -330,7 +339,7 @@ class Training:
         elif options.start is not None:
             self.network = restored(options.start)
         else:
-            self.network = TdnnF()
+            self.network = TdnnF(outputs=language(options.language).units.pdfs)
             first = torch.cat([next(self.batches).features.reshape(-1, 40) for _ in range(4)])
             self.network.whiten(first.mean(0), first.std(0))
         self.network.to(self.device).train()
@@ -338,7 +347,7 @@ class Training:
             for value in self.network.state_dict().values():
                 torch.distributed.broadcast(value, 0)
         torch.manual_seed(seed)
-        self._judge = by_pdf if by_frames else _by_phrase(sets, self.device)
+        self._judge = by_pdf if by_frames else _by_phrase(sets, language(options.language).units, self.device)
         body, top = parameter_groups(self.network)
         self._rates = [options.rate, options.rate * options.top]
         self.optimizer = torch.optim.AdamW(
@@ -416,11 +425,11 @@ def by_pdf(output: torch.Tensor, wanted: torch.Tensor) -> tuple[float, torch.Ten
 
 
 def _by_phrase(
-    sets: list[list[Utterance]], device: torch.device
+    sets: list[list[Utterance]], units: Units, device: torch.device
 ) -> Callable[[torch.Tensor, Any], tuple[float, torch.Tensor]]:
     """LF-MMI against a bigram of the phones of these sets; the value is the objective a frame."""
-    spoken = [[[UNIT_ID[p] for p in word] for word in u.phones] for s in sets for u in s]
-    objective = Objective(PhoneBigram.of(spoken, seed=0), torch, device=device)
+    spoken = [[[units.ids[p] for p in word] for word in u.phones] for s in sets for u in s]
+    objective = Objective(PhoneBigram.of(spoken, seed=0, units=len(units.names)), torch, device=device)
 
     def judge(output: torch.Tensor, wanted: Any) -> tuple[float, torch.Tensor]:
         with torch.no_grad():
@@ -450,6 +459,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--workers", type=int, help="that draw batches, of each process")
     parser.add_argument("--device", choices=["cpu", "cuda"])
     parser.add_argument("--tell", type=int, default=50, help="steps between two lines of progress")
+    add_language(parser)
     options = parser.parse_args()
     if options.workers is None:
         options.workers = max(1, (os.cpu_count() or 2) // options.processes - 1)

@@ -6,39 +6,80 @@ one by its self-loop pdf. Phones do not depend on their neighbours. Training see
 and `final.mdl` also tell where in a word a phone stands (beginning, end, inside, alone), because vosk finds the words'
 edges that way. All four places share the unit's two pdfs.
 
-From the numbering here follow `final.mdl` (kaldi_mdl.py), the graphs (graph.py) and the network's outputs: none of them
-can change alone.
+Which phones there are is the language's to say (`en/phones.py`). From the numbering here follow `final.mdl`
+(kaldi_mdl.py), the graphs (graph.py) and the network's outputs: none of them can change alone.
 """
 
-from collections.abc import Sequence
+from __future__ import annotations
 
-PHONES: tuple[str, ...] = (
-    *("AA", "AE", "AH", "AX", "AO", "AW", "AY", "B", "CH", "D", "DH", "EH", "ER", "EY", "F", "G", "HH", "IH", "IY"),
-    *("JH", "K", "L", "M", "N", "NG", "OW", "OY", "P", "R", "S", "SH", "T", "TH", "UH", "UW", "V", "W", "Y", "Z", "ZH"),
-)
-"""CMUdict's 39 ARPAbet phones, and AX for the unstressed AH ("a", "the")."""
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
 
 SILENCE = "SIL"
-
-UNITS: tuple[str, ...] = (SILENCE, *PHONES)
-
-UNIT_ID: dict[str, int] = {name: index for index, name in enumerate(UNITS)}
-
-PDFS = 2 * len(UNITS)
-"""Outputs of the network: unit u has the forward pdf 2u and the self-loop pdf 2u + 1."""
 
 PLACES = "BEIS"
 """Begin, End, Inside, Single: where in its word a phone stands, in the order of Kaldi's word-position phones."""
 
-KALDI_PHONES: dict[str, int] = {SILENCE: 1} | {
-    f"{phone}_{place}": 2 + len(PLACES) * index + offset
-    for index, phone in enumerate(PHONES)
-    for offset, place in enumerate(PLACES)
-}
-"""Kaldi's phone ids. 0 is epsilon; the disambiguation symbols come after the last of these."""
 
-TRANSITIONS = 2 * len(KALDI_PHONES)
-"""Number of transition ids; they run from 1 to this."""
+@dataclass(frozen=True)
+class Units:
+    """The phones of a language, and the numbers that they have; silence comes first."""
+
+    phones: tuple[str, ...]
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """Silence and the phones, in the order of the unit ids."""
+        return (SILENCE, *self.phones)
+
+    @cached_property
+    def ids(self) -> Mapping[str, int]:
+        """The unit id of a phone, and of silence."""
+        return MappingProxyType({name: index for index, name in enumerate(self.names)})
+
+    @property
+    def pdfs(self) -> int:
+        """Outputs of the network: unit u has the forward pdf 2u and the self-loop pdf 2u + 1."""
+        return 2 * len(self.names)
+
+    @cached_property
+    def kaldi_phones(self) -> Mapping[str, int]:
+        """Kaldi's phone ids. 0 is epsilon; the disambiguation symbols come after the last of these."""
+        in_places = {
+            f"{phone}_{place}": 2 + len(PLACES) * index + offset
+            for index, phone in enumerate(self.phones)
+            for offset, place in enumerate(PLACES)
+        }
+        return MappingProxyType({SILENCE: 1} | in_places)
+
+    @property
+    def transitions(self) -> int:
+        """Number of transition ids; they run from 1 to this."""
+        return 2 * len(self.kaldi_phones)
+
+    def transition_ids(self, kaldi_phone: int) -> tuple[int, int]:
+        """(self-loop, forward) transition ids of a Kaldi phone id.
+
+        Kaldi numbers transitions state by state; each phone has one state with two transitions, the loop first.
+
+        >>> Units(("T", "AX")).transition_ids(1)
+        (1, 2)
+        """
+        if not 1 <= kaldi_phone <= len(self.kaldi_phones):
+            raise ValueError(f"no phone has the id {kaldi_phone}: they run from 1 to {len(self.kaldi_phones)}")
+        return 2 * kaldi_phone - 1, 2 * kaldi_phone
+
+    def unit_of(self, name: str) -> int:
+        """The unit id of a Kaldi phone name ("AX_B") or of a plain one ("AX", "SIL").
+
+        >>> Units(("T", "AX")).unit_of("AX_B")
+        2
+        """
+        if name not in self.ids and name not in self.kaldi_phones:
+            raise ValueError(f"{name!r} is not one of the model's phones")
+        return self.ids[name.partition("_")[0]]
 
 
 def forward_pdf(unit: int) -> int:
@@ -49,32 +90,6 @@ def forward_pdf(unit: int) -> int:
 def self_loop_pdf(unit: int) -> int:
     """The pdf of every frame of a unit after its first."""
     return 2 * unit + 1
-
-
-def transition_ids(kaldi_phone: int) -> tuple[int, int]:
-    """(self-loop, forward) transition ids of a Kaldi phone id.
-
-    Kaldi numbers transitions state by state; each phone has one state with two transitions, the loop first.
-
-    >>> transition_ids(KALDI_PHONES["SIL"])
-    (1, 2)
-    >>> transition_ids(KALDI_PHONES["ZH_S"]) == (TRANSITIONS - 1, TRANSITIONS)
-    True
-    """
-    if not 1 <= kaldi_phone <= len(KALDI_PHONES):
-        raise ValueError(f"no phone has the id {kaldi_phone}: they run from 1 to {len(KALDI_PHONES)}")
-    return 2 * kaldi_phone - 1, 2 * kaldi_phone
-
-
-def unit_of(name: str) -> int:
-    """The unit id of a Kaldi phone name ("AX_B") or of a plain one ("AX", "SIL").
-
-    >>> unit_of("AX_B") == UNIT_ID["AX"]
-    True
-    """
-    if name not in UNIT_ID and name not in KALDI_PHONES:
-        raise ValueError(f"{name!r} is not one of the model's phones")
-    return UNIT_ID[name.partition("_")[0]]
 
 
 def word_phones(phones: Sequence[str]) -> list[str]:

@@ -24,6 +24,7 @@ import numpy.typing as npt
 
 from models.build import graph
 from models.build.augment import active_rms, coloured, tile_saw
+from models.build.language import DEFAULT, add_language
 from models.build.speech_sets import RATE_HZ, Utterance, read_set
 
 COSTS = (1.5, 2.0, 2.5, 2.75, 3.0, 5.0)
@@ -77,7 +78,12 @@ def heard(engine: Any, samples: Samples, phrases: frozenset[str]) -> str:
 
 
 def measure(
-    model: Path, words: Sequence[str], said: Sequence[Utterance], talk: Sequence[Utterance], costs: Sequence[float]
+    model: Path,
+    words: Sequence[str],
+    said: Sequence[Utterance],
+    talk: Sequence[Utterance],
+    costs: Sequence[float],
+    tag: str = DEFAULT,
 ) -> list[Found]:
     """Without `[unk]`, then with it at each of the costs."""
     import vosk  # here: only this stage hears
@@ -93,7 +99,7 @@ def measure(
             copy = Path(folder) / "model"
             shutil.copytree(model, copy)
             if cost is not None:
-                graph.build(words, copy / "graph", unk_cost=cost)
+                graph.build(words, copy / "graph", tag, unk_cost=cost)
             loaded = vosk.Model(str(copy))
         engine = vosk.KaldiRecognizer(
             loaded, RATE_HZ, json.dumps([*listed, *([] if cost is None else [graph.UNKNOWN])])
@@ -113,11 +119,12 @@ def main(arguments: Sequence[str] | None = None) -> None:
     parser.add_argument("sets", type=Path, nargs="+", metavar="SET")
     parser.add_argument("--talk", type=Path, required=True, metavar="SET")
     parser.add_argument("--costs", type=float, nargs="+", default=COSTS, help="nats a phone")
+    add_language(parser)
     options = parser.parse_args(arguments)
-    said = [one for stem in options.sets for one in read_set(stem)]
+    said = [one for stem in options.sets for one in read_set(stem, options.language)]
     words = options.words.read_text(encoding="utf-8").split()
-    talk = read_set(options.talk)
-    rows = measure(options.model, words, said, talk, options.costs)
+    talk = read_set(options.talk, options.language)
+    rows = measure(options.model, words, said, talk, options.costs, options.language)
     print(f"{len(said)} sentences, {len(pieces(talk))} pieces of talk\n")
     print(f"| nats a phone | {' | '.join(NOISES)} | talk that passes |\n|{'---|' * (len(NOISES) + 2)}")
     for row in rows:

@@ -15,14 +15,15 @@ import soundfile
 
 from fieldassist.voice.graph_files import read_words
 from models.build import graph
-from models.build.pronounce import pronunciations
-from models.build.units import KALDI_PHONES, PHONES, TRANSITIONS, transition_ids, word_phones
+from models.build.en.phones import UNITS
+from models.build.language import language
+from models.build.units import word_phones
 from tests.spoken import recording
 
 ROOT = Path(__file__).parents[2]
 MODEL = ROOT / "models" / "plainspeech-en"
 CLIP = recording("coverage ninety six percent")
-GENERAL = ROOT / "models" / "build" / "general_words.txt"
+GENERAL = ROOT / "models" / "build" / "en" / "general_words.txt"
 
 SAID = ("coverage ninety six percent", "coverage ninety five percent", "coverage sixteen percent", "test tile lifted")
 # Enough of everything: homophones, one phone, several ways to say a word, words that begin like others.
@@ -35,7 +36,7 @@ WORDS = sorted({word for text in (*SAID, _OTHERS) for word in text.split()})
 
 def _heard_in(arcs: Sequence[tuple[int, int, int, int]]) -> dict[int, set[tuple[str, ...]]]:
     """Word ids and the phones that lead to them from the root, of (state, next, transition, word)."""
-    entered = {transition_ids(number)[1]: name for name, number in KALDI_PHONES.items()}
+    entered = {UNITS.transition_ids(number)[1]: name for name, number in UNITS.kaldi_phones.items()}
     out = defaultdict(list)
     for here, to, transition, word in arcs:
         if transition in entered:
@@ -54,15 +55,15 @@ def _heard_in(arcs: Sequence[tuple[int, int, int, int]]) -> dict[int, set[tuple[
 
 
 def _lexicon(words: Sequence[str]) -> graph.Lexicon:
-    lexicon = graph.Lexicon()
+    lexicon = graph.Lexicon(UNITS)
     for number, word in enumerate(words, start=1):
-        for phones in pronunciations(word):
+        for phones in language().pronunciations(word):
             lexicon.add(number, phones)
     return lexicon
 
 
 def _expected(word: str) -> set[tuple[str, ...]]:
-    return {tuple(word_phones(phones)) for phones in pronunciations(word)}
+    return {tuple(word_phones(phones)) for phones in language().pronunciations(word)}
 
 
 def test_every_word_is_behind_its_phones_and_nothing_else() -> None:
@@ -79,7 +80,7 @@ def test_words_that_begin_alike_share_their_beginning() -> None:
 
 def test_every_phone_has_a_loop_for_its_further_frames() -> None:
     lexicon = _lexicon(WORDS)
-    loops = {transition_ids(number)[1]: transition_ids(number)[0] for number in KALDI_PHONES.values()}
+    loops = {UNITS.transition_ids(number)[1]: UNITS.transition_ids(number)[0] for number in UNITS.kaldi_phones.values()}
     looped = {arc.here: arc.transition for arc in lexicon.arcs if arc.here == arc.to}
     for arc in lexicon.arcs:
         if arc.transition in loops:
@@ -89,7 +90,7 @@ def test_every_phone_has_a_loop_for_its_further_frames() -> None:
 
 def test_a_pause_may_stand_before_between_and_after_words() -> None:
     lexicon = _lexicon(["tile"])
-    _, pause = transition_ids(KALDI_PHONES["SIL"])
+    _, pause = UNITS.transition_ids(UNITS.kaldi_phones["SIL"])
     into = [arc for arc in lexicon.arcs if arc.transition == pause]
     assert [arc.cost for arc in into] == [pytest.approx(math.log(2))] * 2
     assert into[0].here == 0
@@ -102,11 +103,11 @@ def test_a_pause_may_stand_before_between_and_after_words() -> None:
 
 
 def test_unknown_takes_two_phones_or_more_each_at_its_cost() -> None:
-    lexicon = graph.Lexicon()
+    lexicon = graph.Lexicon(UNITS)
     lexicon.add_any_phones(7, 0.5)
     costly = [arc for arc in lexicon.arcs if arc.cost == 0.5]
-    assert len(costly) == 3 * len(PHONES)
-    assert [arc.word for arc in costly].count(7) == len(PHONES)
+    assert len(costly) == 3 * len(UNITS.phones)
+    assert [arc.word for arc in costly].count(7) == len(UNITS.phones)
     assert all(arc.word == 0 for arc in lexicon.arcs if arc.here == lexicon.root)
 
 
@@ -195,19 +196,19 @@ def test_the_renumbered_graph_holds_the_words(built: Path) -> None:
         words[number]: ways for number, ways in _heard_in([arc for arc in arcs if words[arc[3]] != "[unk]"]).items()
     }
     assert heard == {word: _expected(word) for word in WORDS}
-    assert [row[4] for row in rows if len(row) > 4].count(f"{graph.UNK_COST:g}") == 3 * len(PHONES)
+    assert [row[4] for row in rows if len(row) > 4].count(f"{graph.UNK_COST:g}") == 3 * len(UNITS.phones)
 
 
 def test_the_cost_of_unknown_can_be_chosen(tmp_path: Path) -> None:
     graph.build(["tile"], tmp_path, unk_cost=0.75)
     costs = [row[4] for row in _printed(tmp_path / "HCLr.fst") if len(row) > 4]
-    assert costs.count("0.75") == 3 * len(PHONES)
+    assert costs.count("0.75") == 3 * len(UNITS.phones)
 
 
 def test_the_small_files_are_those_of_the_shipped_graph(built: Path) -> None:
     for name in ("phones.txt", "phones/word_boundary.int", "disambig_tid.int"):
         assert (built / "graph" / name).read_bytes() == (MODEL / "graph" / name).read_bytes()
-    assert int((built / "graph" / "disambig_tid.int").read_text()) > TRANSITIONS
+    assert int((built / "graph" / "disambig_tid.int").read_text()) > UNITS.transitions
     words = read_words(built / "graph" / "words.txt")
     assert set(words) == {"<eps>", "[unk]", *WORDS}
     assert sorted(words.values()) == list(range(len(words)))

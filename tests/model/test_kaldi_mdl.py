@@ -9,8 +9,8 @@ import numpy as np
 import pytest
 
 from models.build import kaldi_mdl
+from models.build.en.phones import UNITS
 from models.build.kaldi_mdl import Component, Model, State, TransitionModel, Value
-from models.build.units import KALDI_PHONES, PDFS, TRANSITIONS, transition_ids, unit_of
 
 SHIPPED = Path(__file__).parents[2] / "models" / "plainspeech-en" / "am" / "final.mdl"
 
@@ -37,7 +37,7 @@ def small() -> Model:
     }
     config = ("input-node name=input dim=3", "component-node name=a component=a input=input")
     none = np.array([], np.float32)
-    return Model(TransitionModel.of_units(), config, {"a": Component("TdnnComponent", fields)}, 1, 2, none)
+    return Model(TransitionModel.of_units(UNITS), config, {"a": Component("TdnnComponent", fields)}, 1, 2, none)
 
 
 def test_shipped_model_is_written_as_it_was_read(shipped: Model, tmp_path: Path) -> None:
@@ -61,7 +61,7 @@ def test_every_kind_of_value_comes_back(tmp_path: Path) -> None:
 
 
 def test_transitions_of_the_units_are_those_of_the_shipped_model(shipped: Model) -> None:
-    made, found = TransitionModel.of_units(), shipped.transitions
+    made, found = TransitionModel.of_units(UNITS), shipped.transitions
     assert made.entries == found.entries
     for name in ("phones", "entry_of", "tuples", "log_probabilities"):
         np.testing.assert_array_equal(getattr(made, name), getattr(found, name))
@@ -69,17 +69,17 @@ def test_transitions_of_the_units_are_those_of_the_shipped_model(shipped: Model)
 
 
 def test_transition_ids_lead_to_the_pdfs_of_the_unit() -> None:
-    model = TransitionModel.of_units()
+    model = TransitionModel.of_units(UNITS)
     # Kaldi numbers transitions by walking through the tuples and, in each, the ways out of its state.
     pdf_of = [-1]
     for phone, state, forward, loop in model.tuples:
         ways = model.entries[model.entry_of[phone]][state].ways
         pdf_of += [int(loop) if to == state else int(forward) for to, _ in ways]
-    assert len(pdf_of) == TRANSITIONS + 1 == len(model.log_probabilities)
-    for name, phone in KALDI_PHONES.items():
-        loop, forward = transition_ids(phone)
-        assert (pdf_of[loop], pdf_of[forward]) == (2 * unit_of(name) + 1, 2 * unit_of(name))
-    assert set(pdf_of[1:]) == set(range(PDFS))
+    assert len(pdf_of) == UNITS.transitions + 1 == len(model.log_probabilities)
+    for name, phone in UNITS.kaldi_phones.items():
+        loop, forward = UNITS.transition_ids(phone)
+        assert (pdf_of[loop], pdf_of[forward]) == (2 * UNITS.unit_of(name) + 1, 2 * UNITS.unit_of(name))
+    assert set(pdf_of[1:]) == set(range(UNITS.pdfs))
 
 
 def test_a_topology_leaves_each_state_with_certainty(shipped: Model) -> None:
@@ -154,7 +154,9 @@ def test_something_after_the_end_is_refused() -> None:
     ],
 )
 def test_what_the_format_does_not_know_is_not_written(fields: dict[str, object], words: str) -> None:
-    model = Model(TransitionModel.of_units(), (), {"a": Component("NoOpComponent", fields)}, 0, 0, np.zeros(0, "f4"))  # type: ignore[arg-type]
+    model = Model(
+        TransitionModel.of_units(UNITS), (), {"a": Component("NoOpComponent", fields)}, 0, 0, np.zeros(0, "f4")
+    )  # type: ignore[arg-type]
     with pytest.raises(ValueError, match=re.escape(words)):
         kaldi_mdl.to_bytes(model)
 

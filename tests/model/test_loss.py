@@ -8,10 +8,10 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from models.build.en.phones import UNITS
 from models.build.loss import Objective, PhoneBigram, Supervision
-from models.build.units import PDFS, UNIT_ID, UNITS
 
-SIL = UNIT_ID["SIL"]
+SIL = UNITS.ids["SIL"]
 Floats = npt.NDArray[np.float64]
 
 
@@ -214,19 +214,19 @@ def test_numbers_of_one_precision_give_a_gradient_of_it() -> None:
 
 
 def test_bigram_of_what_was_spoken() -> None:
-    next_tile = [[UNIT_ID[p] for p in word.split()] for word in ("N EH K S T", "T AY L")]
-    bigram = PhoneBigram.of([next_tile] * 400, seed=0)
-    again = PhoneBigram.of([next_tile] * 400, seed=0)
-    assert bigram.between.shape == (len(UNITS), len(UNITS)) == (PDFS // 2, PDFS // 2)
+    next_tile = [[UNITS.ids[p] for p in word.split()] for word in ("N EH K S T", "T AY L")]
+    bigram = PhoneBigram.of([next_tile] * 400, seed=0, units=len(UNITS.names))
+    again = PhoneBigram.of([next_tile] * 400, seed=0, units=len(UNITS.names))
+    assert bigram.between.shape == (len(UNITS.names), len(UNITS.names)) == (UNITS.pdfs // 2, UNITS.pdfs // 2)
     np.testing.assert_array_equal(bigram.between, again.between)
     assert bigram.initial.sum() == pytest.approx(1)
     np.testing.assert_allclose(bigram.between.sum(1) + bigram.final, 1)
     assert bigram.initial[SIL] == pytest.approx(0.85, abs=0.06)
-    assert bigram.initial[UNIT_ID["N"]] == pytest.approx(0.15, abs=0.06)
+    assert bigram.initial[UNITS.ids["N"]] == pytest.approx(0.15, abs=0.06)
     # "next" is followed by silence in about a third of the cases, else by "tile".
-    after = bigram.between[UNIT_ID["T"]]
-    assert after[UNIT_ID["T"]] < 2 * after[SIL] + after[UNIT_ID["AY"]]
-    assert bigram.between[UNIT_ID["N"]].argmax() == UNIT_ID["EH"]
+    after = bigram.between[UNITS.ids["T"]]
+    assert after[UNITS.ids["T"]] < 2 * after[SIL] + after[UNITS.ids["AY"]]
+    assert bigram.between[UNITS.ids["N"]].argmax() == UNITS.ids["EH"]
     assert bigram.between[SIL, SIL] == 0
     others = bigram.between.copy()
     others[SIL, SIL] = 1
@@ -235,6 +235,6 @@ def test_bigram_of_what_was_spoken() -> None:
 
 
 def test_bigram_of_noise_alone_is_silence() -> None:
-    bigram = PhoneBigram.of([[]] * 50, seed=0)
+    bigram = PhoneBigram.of([[]] * 50, seed=0, units=len(UNITS.names))
     assert bigram.initial.argmax() == SIL
     assert bigram.final[SIL] > 0.4

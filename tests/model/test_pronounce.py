@@ -6,20 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from models.build.pronounce import (
-    HAND_LIST,
-    model_phones,
-    pronunciations,
-    read_hand_list,
-    with_stress,
-    without_pronunciation,
-)
-from models.build.units import PHONES
+from models.build.en.phones import UNITS
+from models.build.en.pronounce import HAND_LIST, model_phones, read_hand_list, with_stress
+from models.build.language import language
 
 
 def test_common_words_come_from_cmudict() -> None:
     assert with_stress("tile") == (("T", "AY1", "L"),)
-    assert pronunciations("coverage")[0] == ("K", "AH", "V", "ER", "AX", "JH")
+    assert language().pronunciations("coverage")[0] == ("K", "AH", "V", "ER", "AX", "JH")
 
 
 def test_unstressed_ah_is_a_phone_of_its_own() -> None:
@@ -29,14 +23,14 @@ def test_unstressed_ah_is_a_phone_of_its_own() -> None:
 def test_ways_that_differ_in_stress_only_are_one() -> None:
     said = with_stress("insert")
     assert len({model_phones(way) for way in said}) < len(said)
-    found = pronunciations("insert")
+    found = language().pronunciations("insert")
     assert len(found) == len(set(found))
     assert found[0] == model_phones(said[0])
 
 
 def test_our_own_list_goes_before_cmudict() -> None:
-    assert pronunciations("caulk") == (("K", "AO", "K"),)
-    assert pronunciations("trowel") == (("T", "R", "AW", "AX", "L"), ("T", "R", "AW", "L"))
+    assert language().pronunciations("caulk") == (("K", "AO", "K"),)
+    assert language().pronunciations("trowel") == (("T", "R", "AW", "AX", "L"), ("T", "R", "AW", "L"))
 
 
 @pytest.mark.parametrize(
@@ -44,19 +38,19 @@ def test_our_own_list_goes_before_cmudict() -> None:
     [("litre", "liter"), ("kilogramme", "kilogram"), ("juliett", "juliet"), ("gramme", "gram")],
 )
 def test_spellings_of_a_word_sound_alike(trade: str, alike: str) -> None:
-    assert pronunciations(trade)[0] == pronunciations(alike)[0]
+    assert language().pronunciations(trade)[0] == language().pronunciations(alike)[0]
 
 
 def test_words_of_the_trade_are_known() -> None:
     trade = "thinset grout caulk lippage trowel trowels slake slaked sealer spacer spacers backer sixteenths plumb"
     trade += " buttered substrate vibrated litre remixed sloped tamped xray juliett"
-    assert without_pronunciation(frozenset(trade.split())) == []
+    assert language().without_pronunciation(frozenset(trade.split())) == []
 
 
 @pytest.mark.parametrize("word", ["", "tqqx", "Tile", "two words", "<eps>", "[unk]", "12"])
 def test_other_words_have_none(word: str) -> None:
-    assert pronunciations(word) == with_stress(word) == ()
-    assert without_pronunciation({word, "tile"}) == [word]
+    assert language().pronunciations(word) == with_stress(word) == ()
+    assert language().without_pronunciation({word, "tile"}) == [word]
 
 
 def test_the_list_says_only_what_cmudict_does_not() -> None:
@@ -67,7 +61,7 @@ def test_the_list_says_only_what_cmudict_does_not() -> None:
     assert list(own) == sorted(own)
     for word, ways in own.items():
         assert {model_phones(way) for way in ways} != {model_phones(tuple(way)) for way in usual.get(word, [])}
-        assert all(set(model_phones(way)) <= set(PHONES) for way in ways)
+        assert all(set(model_phones(way)) <= set(UNITS.phones) for way in ways)
 
 
 @pytest.mark.parametrize(

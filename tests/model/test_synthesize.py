@@ -11,7 +11,7 @@ import pytest
 from numpy.typing import NDArray
 
 from models.build import kokoro, synthesize
-from models.build.pronounce import pronunciations
+from models.build.language import language
 from models.build.speech_sets import RATE_HZ, read_set
 from models.build.synthesize import Job, Sentence, Spoken
 
@@ -27,7 +27,9 @@ def job(stem: Path, **given: object) -> Job:
 
 
 def spoken(samples: int) -> Spoken:
-    return Spoken(np.full(samples, 100, np.int16), "kokoro:af_sky", [pronunciations(w)[0] for w in ("next", "tile")])
+    return Spoken(
+        np.full(samples, 100, np.int16), "kokoro:af_sky", [language().pronunciations(w)[0] for w in ("next", "tile")]
+    )
 
 
 # Voices
@@ -35,7 +37,7 @@ def spoken(samples: int) -> Spoken:
 
 def test_voices_held_out_are_never_drawn() -> None:
     random = Random(1)
-    drawn = Counter(kokoro.drawn_manner(random, VOICES).voice for _ in range(3000))
+    drawn = Counter(kokoro.drawn_manner(random, VOICES, "ab").voice for _ in range(3000))
     assert not [voice for voice in drawn for name in kokoro.HELD_OUT if name in voice]
     assert all(any(name in voice for voice in drawn) for name in VOICES.keys() - kokoro.HELD_OUT)
     assert not synthesize.HELD_OUT & {f"flite:{voice}" for voice in synthesize.FLITE_VOICES}
@@ -58,7 +60,7 @@ def test_a_manner_is_of_the_voices_that_it_names() -> None:
     random = Random(3)
     with_melody = 0
     for _ in range(200):
-        manner = kokoro.drawn_manner(random, VOICES)
+        manner = kokoro.drawn_manner(random, VOICES, "ab")
         timbre, _, melody = manner.voice.removeprefix("kokoro:").partition("/")
         with_melody += bool(melody)
         np.testing.assert_allclose(manner.style[:, :128], _mixed(timbre)[:, :128], atol=0.05)
@@ -81,12 +83,12 @@ def test_a_manner_is_of_the_voices_that_it_names() -> None:
     ],
 )
 def test_words_in_symbols(phones: str, written: str) -> None:
-    assert kokoro.ipa(phones.split()) == written
+    assert language().ipa(phones.split()) == written
 
 
 def test_every_phone_of_every_word_we_train_on_has_a_symbol() -> None:
     for sentence, _ in zip(synthesize.sentences(Random(5)), range(300), strict=False):
-        assert all(kokoro.ipa(word) for word in sentence.stress)
+        assert all(language().ipa(word) for word in sentence.stress)
 
 
 def test_silence_around_the_sound_is_cut_to_a_margin() -> None:
@@ -171,7 +173,7 @@ def test_espeak_speaks_at_our_rate_and_level() -> None:
 
 def test_a_job_writes_its_minutes_and_tells(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(synthesize, "engine", lambda *_: lambda *_: spoken(RATE_HZ // 2))
-    monkeypatch.setattr(synthesize, "sentences", lambda _: iter([TILE] * 1000))
+    monkeypatch.setattr(synthesize, "sentences", lambda *_: iter([TILE] * 1000))
     told: list[tuple[int, float, int]] = []
     synthesize.make(job(tmp_path / "set", minutes=0.1, procs=2), 1, lambda *figures: told.append(figures))
     found = read_set(tmp_path / "set-01")
@@ -182,7 +184,7 @@ def test_a_job_writes_its_minutes_and_tells(tmp_path: Path, monkeypatch: pytest.
 
 def test_a_job_stops_at_its_deadline(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(synthesize, "engine", lambda *_: lambda *_: spoken(RATE_HZ))
-    monkeypatch.setattr(synthesize, "sentences", lambda _: iter([TILE] * 1000))
+    monkeypatch.setattr(synthesize, "sentences", lambda *_: iter([TILE] * 1000))
     synthesize.make(job(tmp_path / "set", minutes=1000), 0, lambda *_: None, deadline=0.0)
     assert read_set(tmp_path / "set-00") == []
 
@@ -197,7 +199,7 @@ def test_sentences_that_fail_are_passed_and_too_many_end_the_job(
             raise synthesize.NotSpokenError("no sound")
         return spoken(RATE_HZ)
 
-    monkeypatch.setattr(synthesize, "sentences", lambda _: iter([TILE] * 1000))
+    monkeypatch.setattr(synthesize, "sentences", lambda *_: iter([TILE] * 1000))
     monkeypatch.setattr(synthesize, "engine", lambda *_: sometimes)
     told: list[tuple[int, float, int]] = []
     synthesize.make(job(tmp_path / "set"), 0, lambda *figures: told.append(figures))

@@ -9,7 +9,7 @@ import pytest
 
 from fieldassist.voice.audio import read_audio
 from models.build import unknown
-from models.build.pronounce import pronunciations
+from models.build.language import language
 from models.build.speech_sets import RATE_HZ, SetWriter, Utterance, read_set
 from tests.spoken import AUDIO, recording
 
@@ -21,7 +21,12 @@ SAID = ("next tile", "mortar combed", "coverage eighty five percent", "test tile
 def a_set(stem: Path, recordings: list[Path], words: list[str]) -> list[Utterance]:
     with SetWriter(stem) as out:
         for path, said in zip(recordings, words, strict=True):
-            out.add(read_audio(path).samples, said, [pronunciations(word)[0] for word in said.split()], "test:demo")
+            out.add(
+                read_audio(path).samples,
+                said,
+                [language().pronunciations(word)[0] for word in said.split()],
+                "test:demo",
+            )
     return read_set(stem)
 
 

@@ -14,7 +14,7 @@ from fieldassist.voice.graph_files import read_words
 from fieldassist.voice.phrases import unknown_words
 from fieldassist.voice.sentences import sentences
 from models.build import words
-from models.build.pronounce import pronunciations
+from models.build.language import language
 
 SHIPPED = Path(__file__).parents[2] / "models" / "plainspeech-en" / "graph" / "words.txt"
 
@@ -40,7 +40,7 @@ def test_no_phrase_is_left_out_for_a_word(vocabulary: frozenset[str], offers: li
 
 
 def test_every_word_can_be_pronounced(vocabulary: frozenset[str]) -> None:
-    assert all(pronunciations(word) for word in vocabulary)
+    assert all(language().pronunciations(word) for word in vocabulary)
     assert all(word == word.lower() and len(word.split()) == 1 for word in vocabulary)
 
 
@@ -63,7 +63,7 @@ def test_no_word_that_was_known_is_lost(vocabulary: frozenset[str]) -> None:
 
 
 def test_the_general_list_is_in_order_and_without_doubles() -> None:
-    lines = words.GENERAL.read_text(encoding="utf-8").splitlines()
+    lines = language().general_words.read_text(encoding="utf-8").splitlines()
     assert lines == sorted(set(lines))
 
 
@@ -79,7 +79,7 @@ def test_the_stage_writes_one_word_a_line(
 def test_a_word_that_nobody_told_how_to_say_stops_the_stage(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(words, "own_words", lambda: frozenset({"tile", "tqqx"}))
+    monkeypatch.setattr(words, "own_words", lambda _: frozenset({"tile", "tqqx"}))
     assert words.main([str(tmp_path / "words.txt")]) == 1
     assert "tqqx" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())

@@ -15,6 +15,7 @@ import torch
 import vosk
 
 from models.build import kaldi_mdl
+from models.build.en.phones import UNITS
 from models.build.loss import Objective, PhoneBigram
 from models.build.network import (
     CONTEXT,
@@ -27,7 +28,6 @@ from models.build.network import (
     parameter_groups,
     restored,
 )
-from models.build.units import PDFS
 
 MODEL = Path(__file__).parents[3] / "models" / "plainspeech-en"
 SHIPPED = MODEL / "am" / "final.mdl"
@@ -63,7 +63,7 @@ def norm_is_off(product: torch.Tensor) -> float:
 def test_an_output_for_every_third_frame(frames: int) -> None:
     network = TdnnF(16, 4).eval()
     assert network.context == CONTEXT == 34
-    assert network(torch.randn(2, frames + 68, 40)).shape == (2, -(-frames // 3), PDFS)
+    assert network(torch.randn(2, frames + 68, 40)).shape == (2, -(-frames // 3), UNITS.pdfs)
 
 
 def test_an_output_depends_on_its_context_alone() -> None:
@@ -103,7 +103,7 @@ def test_outputs_are_those_that_kaldis_description_says(tmp_path: Path) -> None:
     export(network, tmp_path / "a.mdl")
     wanted = network(torch.tensor(features[None], dtype=torch.float32))[0].detach().numpy()
     found = by_description(kaldi_mdl.read(tmp_path / "a.mdl"), features)
-    assert found.shape == wanted.shape == (3, PDFS)
+    assert found.shape == wanted.shape == (3, UNITS.pdfs)
     np.testing.assert_allclose(found, wanted, rtol=1e-4, atol=1e-4)
 
 
@@ -154,7 +154,7 @@ def test_vosk_hears_with_an_exported_model(tmp_path: Path) -> None:
     network = load_mdl(SHIPPED)
     with torch.no_grad():  # a model that hears only silence: its file is not the shipped one
         network.out.weight.zero_()
-        network.out.bias.copy_(torch.tensor([5.0, 5.0] + [0.0] * (PDFS - 2)))
+        network.out.bias.copy_(torch.tensor([5.0, 5.0] + [0.0] * (UNITS.pdfs - 2)))
     export(network, tmp_path / "model" / "am" / "final.mdl")
     vosk.SetLogLevel(-1)
     recognizer = vosk.KaldiRecognizer(vosk.Model(str(tmp_path / "model")), 16_000, '["next tile", "yes"]')

@@ -10,9 +10,10 @@ import pytest
 import torch
 
 from models.build import train
+from models.build.en.phones import UNITS
 from models.build.network import CONTEXT, SUBSAMPLING, TdnnF
 from models.build.speech_sets import RATE_HZ, SetWriter, read_set
-from models.build.units import UNIT_ID, forward_pdf, self_loop_pdf
+from models.build.units import forward_pdf, self_loop_pdf
 
 PHONES = [["N", "EH", "K", "S", "T"], ["T", "AY", "L"]]
 ENDS = [["SIL", 0.10], ["N", 0.20], ["EH", 0.35], ["K", 0.4], ["S", 0.5], ["T", 0.6], ["AY", 0.8], ["L", 1.0]]
@@ -32,7 +33,7 @@ def stem(tmp_path: Path) -> Path:
 def test_silence_between_words_may_be_left_out_and_nothing_else(stem: Path) -> None:
     units, optional = train.supervision(read_set(stem)[0])
     names = ["SIL", *PHONES[0], "SIL", *PHONES[1], "SIL"]
-    assert units.tolist() == [UNIT_ID[name] for name in names]
+    assert units.tolist() == [UNITS.ids[name] for name in names]
     assert optional.tolist() == [name == "SIL" for name in names]
 
 
@@ -44,8 +45,8 @@ def test_the_pdfs_follow_the_times_of_the_phones(stem: Path) -> None:
     for number, pdf in enumerate(pdfs):
         at = (number * SUBSAMPLING * hop + train.WINDOW / 2 - placed) / RATE_HZ
         name = next((name for name, end in ENDS if at <= end), "SIL") if at >= 0 else "SIL"
-        assert pdf in (forward_pdf(UNIT_ID[name]), self_loop_pdf(UNIT_ID[name])), (at, name)
-    assert pdfs[0] == forward_pdf(UNIT_ID["SIL"])
+        assert pdf in (forward_pdf(UNITS.ids[name]), self_loop_pdf(UNITS.ids[name])), (at, name)
+    assert pdfs[0] == forward_pdf(UNITS.ids["SIL"])
     later = [pdf for before, pdf in pairwise(pdfs) if before // 2 == pdf // 2]
     assert all(pdf % 2 for pdf in later), "a unit that goes on has its self-loop's pdf"
 

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from models.build.accents import is_vowel, nearest
+from models.build.en.accents import is_vowel, nearest
 
 HELD_OUT = "en-GB"
 """The voice that nothing is trained on."""

