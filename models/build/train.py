@@ -34,7 +34,7 @@ from threadpoolctl import threadpool_limits
 
 from models.build.augment import Augmenter
 from models.build.features import mfcc
-from models.build.language import add_language, language
+from models.build.language import DEFAULT, add_language, language
 from models.build.loss import Objective, PhoneBigram
 from models.build.network import CONTEXT, SUBSAMPLING, TdnnF, constrain_orthonormal, parameter_groups, restored
 from models.build.speech_sets import RATE_HZ, Utterance, read_set
@@ -231,7 +231,9 @@ def pdfs_by_time(utterance: Spoken, placed: int, frames: int, hop: int) -> npt.N
     return np.asarray(2 * spoken + np.concatenate([[0], goes_on]), dtype=np.int64)
 
 
-def load(specifications: Sequence[str], tag: str, *, by_frames: bool) -> tuple[list[list[Utterance]], list[float]]:
+def load(
+    specifications: Sequence[str], tag: str = DEFAULT, *, by_frames: bool
+) -> tuple[list[list[Utterance]], list[float]]:
     """The sets that were named, and their weights. What is too long, or has unknown phones, is left out."""
     sets, weights = [], []
     for specification in specifications:

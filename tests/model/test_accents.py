@@ -4,10 +4,11 @@ from random import Random
 
 import pytest
 
-from models.build import accents, kokoro, pico
-from models.build.accents import Habit, Rule, Speaker
-from models.build.pronounce import with_stress
-from models.build.units import PHONES
+from models.build.en import accents, pico
+from models.build.en.accents import Habit, Rule, Speaker
+from models.build.en.phones import UNITS
+from models.build.en.pronounce import with_stress
+from models.build.language import language
 
 WORDS = ["step", "three", "sixteen", "minutes", "eighty", "five", "verified", "gauge", "measure", "water", "joint"]
 
@@ -20,7 +21,7 @@ def symbols(word: tuple[str, ...]) -> set[str]:
 def test_every_row_is_a_rule_of_sounds_that_synthesizers_have(accent: str) -> None:
     rules, even = accents.rules(accent)
     assert 0 <= even <= 1
-    known = set(PHONES) | accents.NEAREST.keys()
+    known = set(UNITS.phones) | accents.NEAREST.keys()
     for rule in rules:
         assert rule.old.rstrip("0") in known
         assert sum(likely for _, likely in rule.choices) <= 1.0001
@@ -52,8 +53,8 @@ def test_a_word_keeps_a_vowel_and_can_be_said_by_every_synthesizer() -> None:
         for word in WORDS:
             said = speaker.says(with_stress(word)[0], random)
             assert any(map(accents.is_vowel, said))
-            assert symbols(accents.nearest(said)) <= set(PHONES)
-            assert kokoro.ipa(said)
+            assert symbols(accents.nearest(said)) <= set(UNITS.phones)
+            assert language().ipa(said)
             assert all(pico.symbols(said, voice) for voice in pico.VOICES)
 
 
