@@ -14,12 +14,15 @@ from fieldassist.checklist.offers import Offer
 from fieldassist.language import numbers
 from fieldassist.language.number_grammar import NumberKind
 from fieldassist.language.spoken import HEARD, spoken_language
+from fieldassist.trade import quantities
 from fieldassist.voice.phrases import sample_sentences
 from models.build.language import DEFAULT, language
 from models.build.words import all_offers, general_words
 
 # How often each kind is drawn. Ours: two thirds are what the model is for, the rest keeps it a model of the language.
 _SHARES = {"phrase": 0.37, "number": 0.14, "digits": 0.16, "alike": 0.08, "word": 0.06, "general": 0.19}
+
+_MEASURED = sorted(unit for unit in quantities.UNITS if quantities.dimension_of(unit) != "count")
 
 
 @cache
@@ -33,10 +36,14 @@ def _general(tag: str) -> tuple[str, ...]:
 
 
 def _phrase(random: Random, tag: str) -> str:
-    """What may be said; in a language that no checklist is written in, the call and what a value is read back for."""
+    """What may be said; in a language that no checklist is written in, a reading in any unit."""
     attention = spoken_language(tag).attention
-    said = sample_sentences(random.choice(_offers()), random, 1) if tag == HEARD else []
-    text = said[0].text if said else attention
+    if tag == HEARD:
+        said = sample_sentences(random.choice(_offers()), random, 1)
+        text = said[0].text if said else attention
+    else:
+        unit = random.choice(_MEASURED)
+        text, _ = numbers.sample(random, NumberKind(quantities.dimension_of(unit)), (unit,), language=tag)
     return f"{attention} {text}" if random.random() < 0.12 else text
 
 

@@ -281,6 +281,16 @@ def test_yes_and_no_are_words_not_booleans(edited: Edit) -> None:
     assert checklist.step("base", "release-base").phrases() == ("yes", "on")
 
 
+def test_phrases_are_given_by_language_with_the_letters_that_it_has(edited: Edit) -> None:
+    both = "say: {en: [base released], es: [área entregada, base señalada]}"
+    step = load_checklist(edited("say: [base released, layout released]", both)).step("base", "release-base")
+    assert step.phrases("es") == ("área entregada", "base señalada")
+    assert step.phrases("nl") == step.phrases() == ("base released",)
+    with pytest.raises(WrongFile) as refused:
+        load_checklist(edited("say: [base released, layout released]", both.replace("released]", "señalada]")))
+    assert [problem.code for problem in refused.value.problems] == ["phrase-unspeakable"]
+
+
 def test_a_strangers_step_with_a_reading_works_without_code(
     edited: Edit, plan: DayPlan, checklists: dict[str, Checklist], tmp_path: Path
 ) -> None:

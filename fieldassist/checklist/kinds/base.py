@@ -23,6 +23,7 @@ Ids = Annotated[tuple[Id, ...], BeforeValidator(lambda given: (given,) if isinst
 # In the annotation of a text that somebody says or types: in the record it is one line, and nothing in it acts.
 AS_ONE_LINE = BeforeValidator(one_line)
 _SPOKEN = re.compile(r"^(\{value\}|[a-z']+)( (\{value\}|[a-z']+))*$")
+_SPOKEN_ELSEWHERE = re.compile(r"^(\{value\}|[^\W\d_']+)( (\{value\}|[^\W\d_']+))*$")
 
 
 class Asked(BaseModel):
@@ -128,7 +129,7 @@ def check_phrases(faults: Faults, phrases: Mapping[str, Sequence[str]], *path: s
     for language, spoken in phrases.items():
         for index, phrase in enumerate(spoken):
             at = (*path, index) if language == WRITTEN_IN else (*path, language, index)
-            if not _SPOKEN.match(phrase):
+            if not (_SPOKEN if language == WRITTEN_IN else _SPOKEN_ELSEWHERE).match(phrase):
                 faults.add("phrase-unspeakable", *at, given=phrase)
             elif VALUE in phrase and not value:
                 faults.add("phrase-with-value", *at, given=phrase)
