@@ -165,7 +165,7 @@ class Listening:
                     return Reply(Fate.CALLED, caught, None)
                 return act(self.day, caught)
             if self._in(windows.all, begun):
-                return act(self.day, interpret(heard, asked.offers, trial, where=Where.CALLED))
+                return act(self.day, interpret(heard, asked.offers, trial))
         return self._overheard(heard, asked, trial, just_asked=self._in(self._windows.asked, begun))
 
     def _overheard(self, heard: Heard, asked: Prompt, trial: DayOnTrial, *, just_asked: bool) -> Reply:

@@ -2,8 +2,8 @@
 
 | where | what is heard there | what is not taken |
 |---|---|---|
-| a key is held | whoever holds it speaks to the tablet | is answered: "not understood" |
-| after the attention phrase | the phrase itself is the evidence | where it is near: "say it again" |
+| a key is held, or the tablet was just called | whoever does so speaks to the tablet | is answered: "not understood" |
+| behind the attention phrase | the phrase itself is evidence, and counts | where it is near: "say it again" |
 | right after a question, what answers it | most likely the answer | "say it again" once a question, then a low sound |
 | within the work, what goes on with it | work or talk | a low sound, and it is shown |
 | anything else at an open microphone | mostly talk | dropped |
@@ -30,20 +30,21 @@ from fieldassist.voice.phrases import is_number_alone
 class Where(StrEnum):
     """Where something was said."""
 
-    HELD = "a key is held"
-    CALLED = "after the attention phrase"
+    HELD = "a key is held, or the tablet was just called"
+    CALLED = "behind the attention phrase"
     ASKED = "right after a question, what answers it"
     WORK = "within the work, what goes on with it"
     OPEN = "anything else at an open microphone"
 
 
 class Kind(StrEnum):
-    """What was understood. One-word answers, and numbers, are what talk sounds like most."""
+    """What was understood. The shorter it is, and where it is a number, the more talk sounds like it."""
 
     PHRASE = "a phrase of several words"
     WORD = "a phrase of one word"
     ANSWER = "yes, no or understood"
-    VALUE = "a number with its unit or its name"
+    VALUE = "a number with more than one word beside it"
+    SHORT = "a number with one word beside it"
     NUMBER = "a number alone"
 
 
@@ -66,40 +67,42 @@ class Limits:
 
 LIMITS: Mapping[Where, Mapping[Kind, Limits]] = {
     Where.HELD: {
-        Kind.PHRASE: Limits(6.0, 12.0),
-        Kind.WORD: Limits(2.5, 8.0),
-        Kind.ANSWER: Limits(2.5, 2.5),
-        Kind.VALUE: Limits(4.0, 12.0),
-        Kind.NUMBER: Limits(4.0, 8.0),
+        Kind.PHRASE: Limits(-3.0, 12.0),
+        Kind.WORD: Limits(2.5, 12.0),
+        Kind.ANSWER: Limits(2.5, 4.0),
+        Kind.VALUE: Limits(-3.0, 12.0),
+        Kind.SHORT: Limits(-3.0, 12.0),
+        Kind.NUMBER: Limits(0.0, 12.0),
     },
-    Where.CALLED: {
-        Kind.PHRASE: Limits(2.5, 6.0),
-        Kind.WORD: Limits(2.5, 6.0),
-        Kind.ANSWER: Limits(2.5, 2.5),
-        Kind.VALUE: Limits(2.5, 6.0),
-        Kind.NUMBER: Limits(2.5, 6.0),
-    },
+    Where.CALLED: {kind: Limits(-10.0, -5.0) for kind in Kind},
     Where.ASKED: {
-        Kind.PHRASE: Limits(6.0, 8.0),
+        Kind.PHRASE: Limits(-3.0, 4.0),
         Kind.WORD: Limits(2.5, 6.0),
-        Kind.ANSWER: Limits(2.5, 2.5),
-        Kind.VALUE: Limits(4.0, 8.0),
-        Kind.NUMBER: Limits(4.0, 6.0),
+        Kind.ANSWER: Limits(2.5, 4.0),
+        Kind.VALUE: Limits(-3.0, 6.0),
+        Kind.SHORT: Limits(-8.0, 4.0),
+        Kind.NUMBER: Limits(0.0, 8.0),
     },
     Where.WORK: {
-        Kind.PHRASE: Limits(6.0, 6.0),
-        Kind.WORD: Limits(-2.0, -2.0),
-        Kind.ANSWER: Limits(-2.0, -2.0),
-        Kind.VALUE: Limits(-2.0, -2.0),
-        Kind.NUMBER: Limits(-2.0, -2.0),
+        Kind.PHRASE: Limits(-3.0, 0.0),
+        Kind.WORD: Limits(2.5, 2.5),
+        Kind.ANSWER: Limits(0.0, 0.0),
+        Kind.VALUE: Limits(-3.0, -1.0),
+        Kind.SHORT: Limits(-12.0, -6.0),
+        Kind.NUMBER: Limits(-12.0, -12.0),
     },
-    Where.OPEN: {kind: Limits(-2.0, -2.0) for kind in Kind},
+    Where.OPEN: {
+        Kind.PHRASE: Limits(-6.0, -6.0),
+        Kind.WORD: Limits(-8.0, -8.0),
+        Kind.ANSWER: Limits(-6.0, -6.0),
+        Kind.VALUE: Limits(-6.0, -6.0),
+        Kind.SHORT: Limits(-14.0, -14.0),
+        Kind.NUMBER: Limits(-14.0, -14.0),
+    },
 }
 # Beyond the second limit, what may still have been meant for the tablet.
 NEAR_BY = 6.0
 
-# What carries a number.
-_NUMBERED = (cmd.GiveReading, cmd.TilesIn, cmd.SpreadMortar)
 _ANSWERS = (cmd.Keep, cmd.Withdraw, cmd.AcknowledgeCaution)
 
 
@@ -121,11 +124,17 @@ def kind_of(commands: Sequence[Command], words: str) -> Kind:
     """
     if is_number_alone(words):
         return Kind.NUMBER
-    if any(isinstance(one, _NUMBERED) for one in commands):
-        return Kind.VALUE
+    if any(_numbered(one) for one in commands):
+        return Kind.VALUE if len(words.split()) > 2 else Kind.SHORT
     if len(commands) == 1 and isinstance(commands[0], _ANSWERS):
         return Kind.ANSWER
     return Kind.PHRASE if len(words.split()) > 1 else Kind.WORD
+
+
+def _numbered(command: Command) -> bool:
+    return isinstance(command, cmd.GiveReading | cmd.TilesIn) or (
+        isinstance(command, cmd.SpreadMortar) and command.tiles is not None
+    )
 
 
 def ruling(foreign: float | None, where: Where, kind: Kind) -> Ruling:

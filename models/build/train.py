@@ -4,9 +4,9 @@
     python -m models.build.train phrases out.pt SET... --start in.pt --steps 6000 --processes 4
 
 A SET is a speech set without its ending; `SET:0.5` draws half as many from it as its length says. Runs on as many GPUs
-of one machine as there are processes, or on its processor. What it has learnt is kept every minute, after --minutes
-and when it is told to end (SIGTERM); the same command goes on from there. The same seed, sets, processes, workers,
-steps and stops draw the same batches; a GPU's own sums differ in the last digits.
+of one machine as there are processes, or on its processor. What it has learnt after --minutes is kept, and the same
+command goes on from there. The same seed, sets, processes, workers, steps and stops draw the same batches; a GPU's own
+sums differ in the last digits.
 
 Sources: Povey et al. 2016, "Purely sequence-trained neural networks for ASR based on lattice-free MMI"; Hadian et al.
 2018, "End-to-end speech recognition using lattice-free MMI", for training without alignments. A flat start hardly
@@ -19,12 +19,9 @@ import argparse
 import math
 import os
 import re
-import signal
 import sys
 import tempfile
-import threading
 import time
-import traceback
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -58,7 +55,7 @@ _BABBLE_S = 300
 _FRESH_NOISE = 40  # pools between new noise
 _L2 = 1e-4
 _ASKED_EVERY = 20  # steps between looks at the clock, which all processes must agree on
-_SAVED_EVERY, _SAVED_EVERY_S = 200, 60.0  # whichever comes first
+_SAVED_EVERY = 1000
 _TOLD_EVERY_S = 20.0
 
 
@@ -138,8 +135,6 @@ class Batches(torch.utils.data.IterableDataset[Batch]):
         torch.set_num_threads(1)
         threadpool_limits(1)
         worker = torch.utils.data.get_worker_info()
-        if worker is not None:
-            _depend_on_parent()
         seed = self.seed * 1000 + (worker.id if worker is not None else 0)
         random = np.random.default_rng(seed)
         augmenter = self._augmenter(seed, random)
@@ -259,59 +254,31 @@ def main() -> None:
     if options.processes == 1:
         run(options, 0, None)
         return
-    ended = _told_to_end()
     with tempfile.TemporaryDirectory() as folder:
         meeting = f"file://{folder}/meeting"
         context = torch.multiprocessing.get_context("spawn")  # CUDA does not survive a fork
         processes = [context.Process(target=run, args=(options, k, meeting)) for k in range(options.processes)]
         for process in processes:
             process.start()
+        # One that fails would leave the others waiting for it for ever.
         while any(process.is_alive() for process in processes):
             time.sleep(0.2)
-            if ended.is_set():
-                ended.clear()
-                for process in processes:
-                    process.terminate()
-            # One that fails would leave the others waiting for it for ever.
             if any(process.exitcode for process in processes):
                 for process in processes:
-                    process.kill()
+                    process.terminate()
         if any(process.exitcode for process in processes):
             raise SystemExit("a process failed (see above)")
 
 
 def run(options: argparse.Namespace, rank: int, meeting: str | None) -> None:
-    """One process's part, which ends the process; the first one tells and writes.
-
-    meeting: where processes find each other; None for one.
-    """
-    failed = 1
-    try:
-        _run(options, rank, meeting)
-        failed = 0
-    except SystemExit as end:
-        print(end, file=sys.stderr)
-    except BaseException:  # whatever it is, it is told, and then the process ends as below
-        traceback.print_exc()
-    sys.stdout.flush()
-    sys.stderr.flush()
-    os._exit(failed)  # without waiting for the workers, which end by themselves
-
-
-def _run(options: argparse.Namespace, rank: int, meeting: str | None) -> None:
-    ended = _told_to_end()
+    """One process's part; the first one tells and writes. meeting: where processes find each other; None for one."""
     training = Training(options, rank, meeting)
-    begun = told = saved = time.monotonic()
+    begun = told = time.monotonic()
     heard_s = waited_s = 0.0
     values: list[float] = []
     while training.step < options.steps:
-        if training.step % _ASKED_EVERY == 0:
-            now = time.monotonic()
-            if training.any(now - begun > options.minutes * 60 or ended.is_set()):
-                break
-            if training.step % _SAVED_EVERY == 0 or training.any(now - saved > _SAVED_EVERY_S):
-                training.save()
-                saved = time.monotonic()
+        if training.step % _ASKED_EVERY == 0 and training.any(time.monotonic() - begun > options.minutes * 60):
+            break
         asked = time.monotonic()
         batch = next(training.batches)
         waited_s += time.monotonic() - asked
@@ -326,33 +293,13 @@ def _run(options: argparse.Namespace, rank: int, meeting: str | None) -> None:
                 flush=True,
             )
             values.clear()
+        if training.step % _SAVED_EVERY == 0:
+            training.save()
     training.save()
     if rank == 0:
         print(f"{options.out}: step {training.step} of {options.steps}, {heard_s / 3600:.1f} h heard now", flush=True)
-
-
-def _told_to_end() -> threading.Event:
-    """What SIGTERM sets, from now on."""
-    ended = threading.Event()
-    signal.signal(signal.SIGTERM, lambda *_: ended.set())
-    return ended
-
-
-def _depend_on_parent() -> None:
-    """Have this worker end with the process that it works for, however that ends, and not before it.
-
-    A worker that is left waits for ever until somebody takes its batches, and holds open what its output goes to. What
-    tells all processes of a call to end must leave the workers, without whom the others cannot go on to save.
-    """
-    signal.signal(signal.SIGTERM, signal.SIG_IGN)
-    parent = os.getppid()
-
-    def wait() -> None:
-        while os.getppid() == parent:
-            time.sleep(0.5)
-        os._exit(0)
-
-    threading.Thread(target=wait, daemon=True).start()
+    sys.stdout.flush()
+    os._exit(0)  # the workers wait for nobody
 
 
 class Training:

@@ -71,7 +71,7 @@ def main() -> int:
             "accented talk": lambda: _accented(bench),
             "talk": lambda: {"rows": talk.talk(bench, found)},
             "dialogue": lambda: dialogue.dialogue(bench),
-            "limits": lambda: limits.limits(bench, found, options.digits),
+            "limits": lambda: limits.limits(bench, found),
             "devices": lambda: devices.devices(bench, found),
             "speed": lambda: speed.speed(bench),
         }

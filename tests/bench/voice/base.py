@@ -35,7 +35,8 @@ class Size:
     talk_s: float  # seconds of talk a prompt, four prompts
     rival_talk_s: float  # a prompt
     digits_every: int  # one recording of a digit in so many
-    limits: int  # sentences, each by three voices
+    limits: int  # prompts, at each of which three voices say something
+    limits_talk_s: float  # seconds of each kind of talk a prompt, five prompts
     devices: int  # sentences, and as many pieces of talk
     latency: int
     rival_readings: int
@@ -44,8 +45,8 @@ class Size:
     rival_every: int  # the rival hears one utterance in so many: its lists take it far longer
 
 
-QUICK = Size(6, 4, 1, 60, 60.0, 10.0, 10, 20, 24, 12, 6, 6, 14, 13)
-FULL = Size(24, 5, 1, 1000, 900.0, 225.0, 1, 160, 100, 60, 100, 48, 2, 12)
+QUICK = Size(6, 4, 1, 60, 60.0, 10.0, 10, 20, 20.0, 24, 12, 6, 6, 14, 13)
+FULL = Size(24, 5, 1, 1000, 900.0, 225.0, 1, 160, 240.0, 100, 60, 100, 48, 2, 12)
 
 
 @dataclass

