@@ -44,6 +44,8 @@ from fieldassist.voice.phrases import (
 from fieldassist.voice.recognizer import Alternative, Heard, Recognizer, foreignness
 from fieldassist.voice.sentences import sentences
 
+# What is said behind these is written down, so that they are never begun in doubt.
+_DICTATES = ("note", "answer")
 CALL = message("ear-call-alone")
 SAY_AGAIN = message("ear-say-again")
 LETTER_UNHEARD = message("ear-letter-unheard")
@@ -194,6 +196,8 @@ def sifted(caught: Catch, where: Where) -> Catch:
     if not caught.words and not caught.commands and caught.why != CALL:
         return replace(caught, where=where)
     judged = ruling(caught.foreign, where, kind_of(caught.commands, caught.words))
+    if judged is Ruling.UNSURE and any(isinstance(one, Ask) and one.about in _DICTATES for one in caught.commands):
+        judged = Ruling.NEAR
     caught = replace(caught, where=where, ruling=judged)
     if judged in (Ruling.SURE, Ruling.UNSURE):
         return caught

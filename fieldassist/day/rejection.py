@@ -24,7 +24,7 @@ from fieldassist.checklist import commands as cmd
 from fieldassist.checklist.commands import Command
 from fieldassist.checklist.prompt import Prompt
 from fieldassist.checklist.window import goes_on
-from fieldassist.voice.phrases import is_number_alone
+from fieldassist.voice.phrases import core, is_number_alone
 
 
 class Where(StrEnum):
@@ -87,7 +87,7 @@ LIMITS: Mapping[Where, Mapping[Kind, Limits]] = {
         Kind.PHRASE: Limits(-3.0, 0.0),
         Kind.WORD: Limits(2.5, 2.5),
         Kind.ANSWER: Limits(0.0, 0.0),
-        Kind.VALUE: Limits(-6.0, -4.0),
+        Kind.VALUE: Limits(-6.0, -6.0),
         Kind.SHORT: Limits(-12.0, -6.0),
         Kind.NUMBER: Limits(-12.0, -12.0),
     },
@@ -121,14 +121,16 @@ def kind_of(commands: Sequence[Command], words: str) -> Kind:
 
     >>> kind_of([cmd.Keep()], "yes").name, kind_of([cmd.Ask(about="what now")], "what now").name
     ('ANSWER', 'PHRASE')
+    >>> kind_of([cmd.Ask(about="repeat")], "okay repeat please").name
+    'WORD'
     """
     if is_number_alone(words):
         return Kind.NUMBER
     if any(_numbered(one) for one in commands):
-        return Kind.VALUE if len(words.split()) > 2 else Kind.SHORT
+        return Kind.VALUE if len(core(words.split())) > 2 else Kind.SHORT
     if len(commands) == 1 and isinstance(commands[0], _ANSWERS):
         return Kind.ANSWER
-    return Kind.PHRASE if len(words.split()) > 1 else Kind.WORD
+    return Kind.PHRASE if len(core(words.split())) > 1 else Kind.WORD
 
 
 def _numbered(command: Command) -> bool:
@@ -141,7 +143,7 @@ def ruling(foreign: float | None, where: Where, kind: Kind) -> Ruling:
     """What comes of what was heard so. foreign: `Heard.foreign`; None, of typed words and of a model that hears freely,
     rejects nothing.
 
-    >>> [ruling(foreign, Where.ASKED, Kind.PHRASE).name for foreign in (-9.0, 7.0, 9.0, 40.0)]
+    >>> [ruling(foreign, Where.ASKED, Kind.PHRASE).name for foreign in (-9.0, 2.0, 9.0, 40.0)]
     ['SURE', 'UNSURE', 'NEAR', 'TALK']
     """
     limits = LIMITS[where][kind]

@@ -148,6 +148,15 @@ def test_a_command_that_other_talk_explains_nearly_as_well_is_asked_about(crew: 
     assert crew.day.state.area.task
 
 
+def test_a_note_is_not_begun_in_doubt(crew: Crew) -> None:
+    crew.open_shower()
+    talk = stream(crew, Manner.HELD)
+    assert talk.say("make a note", just_over(Where.HELD, Kind.PHRASE, asked=False)).fate is Fate.ASKED
+    assert not talk.listening.dictating
+    assert talk.say("make a note").fate is Fate.TAKEN
+    assert talk.listening.dictating
+
+
 def test_a_reading_that_other_talk_explains_nearly_as_well_waits_for_its_yes(crew: Crew) -> None:
     crew.say(*TO_THE_HOLD[:4])
     talk = stream(crew, Manner.HELD)
