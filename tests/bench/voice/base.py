@@ -84,6 +84,7 @@ RETRIED = (Result.ASKED, Result.IGNORED, Result.READ_BACK, Result.WRONG_DOUBTED)
 def judge(caught: Catch, meant: Command, offers: Sequence[Offer]) -> Result:
     """What comes of an utterance, for whoever holds a key while speaking.
 
+    >>> from fieldassist.checklist.commands import Ask
     >>> offers = [Offer(("what now",), "What now", Ask(about="what now"))]
     >>> judge(Catch("what now", Ask(about="what now"), "", ""), Ask(about="what now"), offers).value
     'right'
