@@ -26,7 +26,6 @@ from fieldassist.language.number_nodes import (
     Memo,
     Node,
     NumberValue,
-    Only,
     Tokens,
     Within,
 )
@@ -231,11 +230,6 @@ def _same_unit(
 @lru_cache
 def _name_numbers(grammar: NumberGrammar) -> Node:
     return Alt((Within(grammar.cardinal, 0, 99_999), grammar.pair))
-
-
-@lru_cache
-def _listed_name_numbers(grammar: NumberGrammar) -> Node:
-    return Alt((grammar.cardinal, Only(grammar.digit_run, "digits")))
 
 
 def _read_name(grammar: NumberGrammar, tokens: Tokens) -> Iterator[tuple[str, str]]:
@@ -681,30 +675,67 @@ def _draw_rules(
     return count
 
 
+# A name's parts, as shares of what may follow: ours. Most have one letter and a number, or a number alone.
+_LETTER_FIRST, _LETTER_MORE, _LETTERS_ALONE = 0.7, 0.05, 0.15
+_BY_DIGITS, _BIG = 0.25, 0.05  # of a name's numbers: digit by digit, and those beyond the usual ones
+_MOST_LETTERS, _MOST_DIGITS, _BIGGEST, _LONGEST_LETTER = 3, 6, 9_999, 9
+
+
 def _draw_names(grammar: NumberGrammar, sketch: Sketch, end: int, units: Sequence[str], heard: ValueRange) -> None:
-    """A letter, a number, or both; the noun before them."""
+    """Letters, a number, or both; the noun before them. A letter behind the number is typed."""
     if strange := [noun for noun in units if noun not in grammar.named]:
         raise ValueError(f"{strange[0]!r} is not what names are given to; allowed: {', '.join(grammar.named)}")
-    least, most = 1 if heard.low is None else _whole(heard.low), 99 if heard.high is None else _whole(heard.high)
-    begin, spelled, number = sketch.state(), sketch.state(), sketch.state()
+    begin, number = sketch.state(), sketch.state()
     sketch.ways(0, [(), *((noun,) for noun in units)], begin)
     letters = grammar.letters if heard.letters is None else heard.letters
-    for letter in letters:
-        for way in grammar.letters[letter]:
-            sketch.row(begin, way, spelled)
-    marks = frozenset({"digits"} if heard.digit_by_digit else ())
-    if _listed_name_numbers(grammar).between(sketch, number, end, least, most, marks):
-        sketch.free(begin, number, 0.2 * len(letters))
-        sketch.free(spelled, number, 0.8)
-    sketch.free(spelled, end, 0.2)
+
+    def letter(start: int, to: int, weight: float, most: int) -> None:
+        for one in letters:
+            ways = [way for way in grammar.letters[one] if len(way) <= most]
+            for way in ways:
+                sketch.row(start, way, to, weight / len(letters) / len(ways))
+
+    at, share = begin, _LETTER_FIRST
+    for count in range(_MOST_LETTERS):
+        spelled = sketch.state()
+        # Only the first is told at length, "v as in victor".
+        letter(at, spelled, share, 2 if count else _LONGEST_LETTER)
+        sketch.free(at, number, 1 - share - (_LETTERS_ALONE if count else 0.0))
+        sketch.free(spelled, end, _LETTERS_ALONE)
+        at, share = spelled, _LETTER_MORE
+    sketch.free(at, number, 1 - _LETTERS_ALONE)
+    _draw_name_numbers(grammar, sketch, number, end, heard)
+
+
+def _draw_name_numbers(grammar: NumberGrammar, sketch: Sketch, begin: int, to: int, heard: ValueRange) -> None:
+    least, most = 1 if heard.low is None else _whole(heard.low), 99 if heard.high is None else _whole(heard.high)
+    usual = sketch.state()
+    if grammar.cardinal.between(sketch, usual, to, least, most, frozenset()):
+        sketch.free(begin, usual, 1 - _BY_DIGITS - _BIG)
+    if heard.high is None:
+        big = sketch.state()
+        if grammar.cardinal.between(sketch, big, to, most + 1, _BIGGEST, frozenset()):
+            sketch.free(begin, big, _BIG)
+    at = sketch.state()
+    sketch.free(begin, at, _BY_DIGITS)
+    for count in range(1, _MOST_DIGITS + 1):
+        following = sketch.state()
+        _digit(grammar, sketch, at, following)
+        if count > 1:
+            sketch.free(following, to)
+        at = following
+
+
+def _digit(grammar: NumberGrammar, sketch: Sketch, begin: int, to: int) -> None:
+    for words in grammar.forms.digits:
+        for word in words:
+            sketch.word(begin, word, to, 1 / len(words))
 
 
 def _draw_digits(grammar: NumberGrammar, sketch: Sketch, end: int) -> None:
     """Digits, as many as one likes."""
     behind = sketch.state()
-    for words in grammar.forms.digits:
-        for word in words:
-            sketch.word(0, word, behind, 1 / len(words))
+    _digit(grammar, sketch, 0, behind)
     sketch.free(behind, 0, 0.75)
     sketch.free(behind, end, 0.25)
 

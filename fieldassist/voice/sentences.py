@@ -10,7 +10,7 @@ another number.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
@@ -37,6 +37,7 @@ _ASIDE = 0.25  # of one thing that answers nothing that is asked, beside one tha
 _BESIDE_USUAL = 0.4  # of the other ways to say a phrase, all together
 _FILLER = 0.05  # words around it that carry nothing
 _GOES_ON = 0.3  # of a breath: one phrase more
+_OBJECTION_BESIDE = 0.1  # a "no" to what was just called, beside another phrase
 _JOINED = 0.2  # of these, with "and" or "then" before it
 _NAMED = 0.15  # of a breath, beside one that begins without: a name before it, or who sets or which bucket
 
@@ -224,6 +225,8 @@ class _Drawing:
     def breath(self, begin: int, places: Sequence[Juncture]) -> None:
         """Phrases one after the other, and who sets or which bucket before the first of them."""
         at = [self.sketch.state() for _ in places]
+        objects = [all(isinstance(turn.offer.command, Withdraw) for turn in place.turns) for place in places]
+        weights = [_OBJECTION_BESIDE if objection else 1.0 for objection in objects]
         behind: dict[tuple[int, ...], int] = {}
 
         def after(then: tuple[int, ...]) -> int:
@@ -232,7 +235,7 @@ class _Drawing:
             if then not in behind:
                 behind[then] = state = self.sketch.state()
                 self.sketch.free(state, self.end, 1 - _GOES_ON)
-                self.joined(state, [at[place] for place in then], _GOES_ON)
+                self.joined(state, {at[place]: weights[place] for place in then}, _GOES_ON)
             return behind[then]
 
         for state, place in zip(at, places, strict=True):
@@ -244,13 +247,13 @@ class _Drawing:
             self.sketch.row(begin, phrase.split(), at[0], _NAMED / len(first.names))
         for phrase in first.before:
             self.sketch.row(begin, phrase.split(), called, _NAMED / len(first.before))
-        self.joined(called, [at[0]], 1.0)
+        self.joined(called, {at[0]: 1.0}, 1.0)
 
-    def joined(self, begin: int, places: Sequence[int], weight: float) -> None:
-        """On to one of the places, with a word between or without."""
+    def joined(self, begin: int, places: Mapping[int, float], weight: float) -> None:
+        """On to one of the places, with a word between or without. places: how likely each is beside the others."""
         onward = self.sketch.state()
-        for place in places:
-            self.sketch.free(onward, place)
+        for place, likely in places.items():
+            self.sketch.free(onward, place, likely)
         self.sketch.free(begin, onward, weight * (1 - _JOINED))
         for join in SPEECH.joins:
             self.sketch.word(begin, join, onward, weight * _JOINED / len(SPEECH.joins))

@@ -530,6 +530,18 @@ def test_words_that_the_model_lacks_take_nothing_else_with_them(case: int):
             assert found.accepts(text.split()), text
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        *("b twelve", "victor nine", "v as in victor nine", "a b twelve", "l four seven two", "bravo"),
+        *("four seven two", "four oh seven", "oh four seven", "seventy two", "one hundred five"),
+    ],
+)
+def test_names_are_heard_as_they_are_called(words: str):
+    assert graph(NumberKind.NAME, ()).accepts(words.split())
+    assert parse(words.split(), NumberKind.NAME)
+
+
 def test_digit_by_digit_is_heard_on_request():
     heard = ValueRange(Fraction(0), Fraction(100))
     assert not graph(NumberKind.PERCENT, ("percent",), heard).accepts(("nine", "zero"))
