@@ -22,13 +22,15 @@ from fieldassist.trade.message import message
 # So many steps are looked at: a round of a tile has six, a lift with its yes eight. Ours.
 _PLACES = 14
 # Behind a yes or a no, which any word more could be misheard as.
-_PLACES_WAITING = 4
+_PLACES_WAITING = 8
 # What may be said to what was read back, though nobody waits for it.
 _BESIDE = (cmd.Keep, cmd.Withdraw, cmd.GiveReading, cmd.Choose)
 # Said alone: what changes nothing, and what cannot be taken back or must be meant by itself. At the beginning of a
 # breath only: what answers something that was told.
 ALONE = (cmd.Ask, cmd.SignDay)
 AT_FIRST = (cmd.AcknowledgeCaution, cmd.Keep)
+# Never in the breath that has what must be done before: tiles are not in while their mortar is spread.
+_LATER = (cmd.TilesIn,)
 _NO = Offer(NO, message("prompt-no"), cmd.Withdraw())
 
 
@@ -45,13 +47,15 @@ class Juncture:
     """Where a day may stand within a breath.
 
     bare: a value alone is said there, in place of one that was wrong; before: whose hands and which bucket, which may
-    be said before anything that is said there; names: of those who set, said alone before it.
+    be said before anything that is said there; names: of those who set, said alone before it;
+    behind: where one is after them.
     """
 
     turns: tuple[Turn, ...]
     bare: bool = False
     before: tuple[str, ...] = ()
     names: tuple[str, ...] = ()
+    behind: int = 0
 
 
 def ahead(state: State, now: Moment, language: str = WRITTEN_IN) -> tuple[Juncture, ...]:
@@ -85,9 +89,14 @@ class _Flow:
             self._look(at, one)
         found = {at: Juncture(tuple(turns)) for at, turns in enumerate(self.turns)}
         found |= {at: Juncture(found[of].turns, bare=True) for of, at in self.bare.items()}
-        if not any(isinstance(turn.offer.command, AT_FIRST) for turn in found[0].turns):
+        if not _waits(state):
+            # Behind a name stands what is no answer to what was told.
+            plain = tuple(
+                turn for turn in found[0].turns if not isinstance(turn.offer.command, (*AT_FIRST, cmd.Withdraw))
+            )
             before, names = _before(state, self.now, self.language), _installers(state).values()
-            found[0] = replace(found[0], before=tuple(before), names=tuple(names))
+            found[0] = replace(found[0], before=tuple(before), names=tuple(names), behind=self._new(*plain))
+            found[found[0].behind] = Juncture(plain)
         return tuple(found[at] for at in range(len(self.turns)))
 
     def _place(self, state: State | None) -> tuple[int, ...]:
@@ -130,7 +139,7 @@ class _Flow:
         turns = self.turns[at]
         values: list[Turn] = []
         for offer in dict.fromkeys(_answers(state, self.now, self.language)):
-            if isinstance(offer.command, ALONE) or (at and isinstance(offer.command, AT_FIRST)):
+            if isinstance(offer.command, ALONE) or (at and isinstance(offer.command, (*AT_FIRST, *_LATER))):
                 continue
             then = self._place(_after(state, offer, self.now))
             if isinstance(offer.command, cmd.GiveReading):
@@ -150,7 +159,9 @@ def _answers(state: State, now: Moment, language: str) -> Iterator[Offer]:
     asked = prompt(state, now, language)
     # What was read back may be objected to also where nobody asks, and the rest of a lift joins it.
     beside = (o for o in asked.offers if o.now and o.aside and isinstance(o.command, _BESIDE)) if state.pending else ()
-    for offer in (*asked.answers, *beside):
+    # Mortar for several tiles is begun as the round of one is.
+    spread = (o for o in asked.offers if o.now and isinstance(o.command, cmd.SpreadMortar))
+    for offer in (*asked.answers, *spread, *beside):
         if offer.slot is not None and not offer.slot.heard:
             continue
         # What was done is taken back alone.
@@ -190,7 +201,9 @@ def _after(state: State, offer: Offer, now: Moment) -> State | None:
     if isinstance(command, cmd.SignDay | cmd.StartArea | cmd.FinishArea):
         return None
     outcome = engine.decide(state, command, now, "ahead", SPOKEN)
-    if isinstance(outcome, engine.Decision) and isinstance(command, cmd.GiveReading) and outcome.after.pending:
+    # What joins others that wait, waits with them.
+    waits = isinstance(outcome, engine.Decision) and len(outcome.after.waiting) == 1
+    if isinstance(outcome, engine.Decision) and isinstance(command, cmd.GiveReading) and waits:
         outcome = engine.decide(outcome.after, cmd.Keep(), now, "ahead", SPOKEN)
     if isinstance(outcome, engine.Refusal) or (outcome.alarm and not isinstance(command, cmd.StartRound)):
         return None

@@ -244,10 +244,10 @@ class _Drawing:
         self.sketch.free(begin, at[0])
         called, first = self.sketch.state(), places[0]
         for phrase in first.names:
-            self.sketch.row(begin, phrase.split(), at[0], _NAMED / len(first.names))
+            self.sketch.row(begin, phrase.split(), at[first.behind], _NAMED / len(first.names))
         for phrase in first.before:
             self.sketch.row(begin, phrase.split(), called, _NAMED / len(first.before))
-        self.joined(called, {at[0]: 1.0}, 1.0)
+        self.joined(called, {at[first.behind]: 1.0}, 1.0)
 
     def joined(self, begin: int, places: Mapping[int, float], weight: float) -> None:
         """On to one of the places, with a word between or without. places: how likely each is beside the others."""
