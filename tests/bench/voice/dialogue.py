@@ -192,7 +192,7 @@ def _exchange(
         if isinstance(caught.command, GiveReading) and told.last is not None:
             into.gaps.append((caught.command == meant.command, _gap(told.last, caught, offers)))
         outcome = act(day, caught)
-        pending = day.state.pending
+        pending = _called_since(day, first_new)
         if pending is None:
             if outcome.fate is Fate.TAKEN and outcome.answer is not None and outcome.answer.events:
                 exchange.other_done += 1
@@ -220,10 +220,11 @@ def _exchange(
             exchange.answers_misheard += answer.fate is not Fate.TAKEN
         else:
             break  # the person taps the answer
-        if any(isinstance(e.body, ReadingKept) for e in day.log.events[first_new:]):
+        if _ended(day, first_new, meant.command) != "given up":
             break
     exchange.kept_by_next = sum(
-        isinstance(e.body, ReadingKept) and e.body.kept == "next phrase" for e in day.log.events[first_new:]
+        isinstance(e.body, ReadingKept) and e.body.kept == "next phrase" and e.body.target > first_new
+        for e in day.log.events[first_new:]
     )
     exchange.kept = _ended(day, first_new, meant.command)
     return exchange
@@ -246,14 +247,20 @@ def _answers(day: Day, meant: GiveReading, *, right: bool, random: Random) -> Se
     return [said[0].text] * _TRIES if said else _YES
 
 
+def _called_since(day: Day, first_new: int) -> Pending | None:
+    """What waits of what was said since then, beside what waited before."""
+    return next((one for one in day.state.waiting if one.seq > first_new), None)
+
+
 def _is_kept(day: Day, called: int) -> bool:
     return any(isinstance(event.body, ReadingKept) and event.body.target == called for event in day.log.events)
 
 
 def _ended(day: Day, first_new: int, meant: GiveReading) -> str:
-    """What the log holds in the end, whatever was said and answered."""
-    called = {e.seq: e.body for e in day.log.events if isinstance(e.body, ReadingCalled)}
-    kept = [e.body.target for e in day.log.events[first_new:] if isinstance(e.body, ReadingKept)]
+    """What the log holds in the end, whatever was said and answered; what waited before is kept by the next phrase."""
+    new = day.log.events[first_new:]
+    called = {e.seq: e.body for e in new if isinstance(e.body, ReadingCalled)}
+    kept = [e.body.target for e in new if isinstance(e.body, ReadingKept) and e.body.target in called]
     if not kept:
         return "given up"
     # The next phrase may be a reading too: it waits, or another value of this one has taken its place.
