@@ -146,7 +146,7 @@ def test_the_language_is_chosen_before_the_job_in_it_or_by_a_variable(
         ("tablet --window 1280x800 --full", "--window and --full cannot go together"),
         ("report x --units inch", "metric, us"),
         ("correct x first text", "EVENT"),
-        ("--language klingon events x", "en, pseudo"),
+        ("--language klingon events x", "en, es, pseudo"),
         ("completion tcsh", "bash, zsh, fish"),
     ],
 )
