@@ -115,6 +115,7 @@ class SphinxEars:
 def jsgf(graph: WordGraph) -> str:
     """A graph of sentences as a grammar, a rule a state.
 
+    >>> from fieldassist.language.word_graph import graph_of
     >>> print(jsgf(graph_of([("next", "tile"), ("yes",)])))
     #JSGF V1.0;
     grammar said;
