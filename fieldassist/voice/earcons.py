@@ -22,9 +22,9 @@ import numpy as np
 import numpy.typing as npt
 import soxr
 
+from fieldassist.voice.audio import RATE_HZ
 from fieldassist.voice.microphone import PORTAUDIO, NoMicrophone
 
-RATE_HZ = 16_000
 LONGEST_S = 0.5
 
 ChimeName = Literal["kept", "asking", "refused", "time is up", "dropped"]

@@ -15,8 +15,8 @@ import numpy as np
 import numpy.typing as npt
 
 from fieldassist.language.word_graph import WordGraph
+from fieldassist.voice.audio import RATE_HZ
 
-RATE_HZ = 16_000
 _FRAME = RATE_HZ // 50
 _KEPT = 250  # frames: 5 s
 # Between these lies most of what speech has and little of what a saw, a fan or a room's rumble has.

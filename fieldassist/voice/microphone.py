@@ -25,9 +25,8 @@ import numpy.typing as npt
 import soxr
 
 from fieldassist.trade.message import Message, Refused, Several, message
-from fieldassist.voice.audio import Samples
+from fieldassist.voice.audio import RATE_HZ, Samples
 
-RATE_HZ = 16_000
 BLOCK_S = 1 / 16
 QUEUE_S = 10.0  # how much may wait for a busy recognizer
 DEAD_S = 3.0  # of digital silence: no microphone that works is this quiet

@@ -22,9 +22,10 @@ import numpy as np
 
 from fieldassist.language.spoken import spoken_language
 from fieldassist.language.word_graph import WordGraph
+from fieldassist.voice.audio import RATE_HZ
 from fieldassist.voice.ending import Loudness, is_between, is_over
 from fieldassist.voice.sentences import Sentences
-from fieldassist.voice.vosk_model import MOST_ALTERNATIVES, RATE_HZ, Opened, VoskModel
+from fieldassist.voice.vosk_model import MOST_ALTERNATIVES, Opened, VoskModel
 
 # Below this no speech is understood: a voice an arm's length away is 30 dB and more above it. After so long below it,
 # or with nothing that stands out of a noise, the engine rests until something is louder, and then hears the blocks

@@ -25,11 +25,11 @@ from typing import Any
 from fieldassist.language.word_graph import Arc, WordGraph, graph_of
 from fieldassist.printable import printable
 from fieldassist.trade.message import Message, Refused, message
+from fieldassist.voice.audio import RATE_HZ
 from fieldassist.voice.graph_files import read_words, states_in, whole_graph, words_within, write_graph
 from fieldassist.voice.model_files import file_unlike_listed
 from fieldassist.voice.model_trial import can_hear
 
-RATE_HZ = 16_000
 MOST_ALTERNATIVES = 10
 # Where each part may lie: the present layout, then the one before it with all files in one folder.
 _NETWORK = ("am/final.mdl", "final.mdl")

@@ -16,7 +16,8 @@ from fieldassist.day.listening import NOTE_PAUSE_S, NOTE_WAIT_S, WINDOW_S, Liste
 from fieldassist.day.rejection import LIMITS, NEAR_BY, Kind, Ruling, Where, ruling
 from fieldassist.record.attachments import folder_of
 from fieldassist.trade.message import Message, holds, message
-from fieldassist.voice.recognizer import RATE_HZ, Alternative, Heard, Word
+from fieldassist.voice.audio import RATE_HZ
+from fieldassist.voice.recognizer import Alternative, Heard, Word
 from tests.conftest import TO_THE_HOLD, Crew
 
 SECOND = bytes(2 * RATE_HZ)

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from fieldassist.language.word_graph import graph_of
-from fieldassist.voice.ending import RATE_HZ, Loudness, is_between, is_over
+from fieldassist.voice.audio import RATE_HZ
+from fieldassist.voice.ending import Loudness, is_between, is_over
 
 GRAPH = graph_of([("next", "tile"), ("ninety",), ("ninety", "five"), ("ninety", "five", "percent")])
 
