@@ -9,7 +9,9 @@ from kivy.uix.scrollview import ScrollView
 from kivy.uix.widget import Widget
 
 from fieldassist.places import shipped
+from fieldassist.ui import background
 from fieldassist.ui.content import typeface
+from fieldassist.ui.content.jobs import LongWork
 from fieldassist.ui.content.theme import THEMES, contrast, rgb
 from fieldassist.ui.content.typescale import CAPITAL, SIZES, SMALLEST, minutes_of_arc
 from fieldassist.ui.screens.registry import SCREENS
@@ -185,4 +187,25 @@ def test_every_screen_fits_glove_and_eye_at_every_size_of_text(hands: Hands, siz
             hands.go(name)
             hands.frames(6)
             found += faults(hands, f"{name}, {size}, text {text}, {units}")
+    assert not found, "\n".join(found)
+
+
+class _NotYetDone(LongWork):
+    """Work that takes longer than anybody looks."""
+
+    def start(self) -> None:
+        """Nothing is done."""
+
+
+def test_what_stands_there_while_files_are_looked_for_fits_as_well(
+    hands: Hands, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(background, "LongWork", _NotYetDone)
+    resize(800, 1280)
+    hands.tablet.choose(text=1.5)
+    found: list[str] = []
+    for name in SCREENS:
+        hands.go(name)
+        hands.frames(3)
+        found += faults(hands, name)
     assert not found, "\n".join(found)

@@ -6,7 +6,7 @@ check-this-day-told = as it stands on this tablet
 check-folder = All days in a folder
 check-folder-told = so a missing one shows
 check-take-folder = Take this folder
-check-looking = Looking on sticks and in folders
+check-looking = Looking for records
 check-none-found = None was found. Plug in a stick and look again, or choose another folder.
 check-file-lies = { $place }, { $day } { $month ->
     [1] January
