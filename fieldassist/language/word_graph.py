@@ -286,20 +286,27 @@ def _deterministic(likely: _Likely) -> tuple[list[_Row], list[float | None]]:
     rows: list[_Row] = []
     ends: list[float | None] = []
     number(likely.closures[0])
+    words, own_ends, closures = likely.words, likely.ends, likely.closures
     for belief in beliefs:  # grows while it is gone through
+        if len(belief) == 1:
+            (state,) = belief
+            if len({word for word, _, _ in words[state]}) == len(words[state]):
+                # As most states within a graph that was drawn whole: nothing is to be put together.
+                rows.append(sorted([(word, -math.log(chance), number(closures[to])) for word, chance, to in words[state]]))
+                ends.append(-math.log(own_ends[state]) if own_ends[state] > 0.0 else None)
+                continue
         end = 0.0
         total: dict[str, float] = {}
         places: dict[str, dict[int, float]] = {}
         whole = sum(belief.values())
         for state, share in belief.items():
             share /= whole
-            end += share * likely.ends[state]
-            for word, chance, to in likely.words[state]:
+            end += share * own_ends[state]
+            for word, chance, to in words[state]:
                 chance *= share
                 total[word] = total.get(word, 0.0) + chance
-                closure = likely.closures[to]
                 place = places.setdefault(word, {})
-                for one, part in closure.items():
+                for one, part in closures[to].items():
                     place[one] = place.get(one, 0.0) + part * chance
         rows.append([(word, -math.log(chance), number(places[word])) for word, chance in sorted(total.items())])
         ends.append(-math.log(end) if end > 0.0 else None)
