@@ -21,7 +21,7 @@ from fieldassist.checklist.commands import Keep, Withdraw
 from fieldassist.checklist.offers import VALUE, Offer, Slot
 from fieldassist.language import numbers
 from fieldassist.language.numbers import NumberKind, ValueRange
-from fieldassist.language.word_graph import Sketch, WordGraph, graph_of
+from fieldassist.language.word_graph import Sketch, WordGraph, graph_of, uncollected
 from fieldassist.trade import quantities
 from fieldassist.voice.phrases import KIND_OF, SPEECH, in_unit, spoken_ways, unknown_words
 
@@ -101,8 +101,10 @@ def sentences(
         sketch.end(called, _CALL_ALONE)
     else:
         sketch.free(0, begin)
-    drawing.all_of(begin, offers, ahead)
-    return Sentences(sketch.graph(), tuple(unknown_words(offers, knows)))
+    with uncollected():
+        drawing.all_of(begin, offers, ahead)
+        graph = sketch.graph()
+    return Sentences(graph, tuple(unknown_words(offers, knows)))
 
 
 class _Values(NamedTuple):

@@ -52,7 +52,12 @@ class Both:
     def until(self, kind: type, count: int, program: Program) -> None:
         """Wait for so many of a kind in the log."""
         until(lambda: len(self.kept(kind)) >= count, f"{count} {kind.__name__}", HEARD_S, program.said)
-        time.sleep(1.5)  # until the window shows it: nobody presses what is not there yet
+        self.look()
+
+    @staticmethod
+    def look() -> None:
+        """Until the window shows it: nobody presses what is not there yet."""
+        time.sleep(1.5)
 
 
 @pytest.mark.parametrize(
