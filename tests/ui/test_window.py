@@ -89,6 +89,7 @@ def test_a_day_goes_on_at_the_same_step_after_the_program_was_killed(
             both = Both(hands, display, day)
             with program(sound, *start, str(day), DISPLAY=display, **dots) as tablet:
                 until(sound.recorded, "the ear at the microphone", START_S, tablet.said)
+                both.look()
                 both.press("Rosa")
                 both.until(SpeakerChanged, 1, tablet)
                 both.press("Begin: Shower wall")
@@ -103,6 +104,7 @@ def test_a_day_goes_on_at_the_same_step_after_the_program_was_killed(
             # Without the day's name: it is the one that was open.
             with program(sound, *start, DISPLAY=display, **dots) as tablet:
                 until(sound.recorded, "the ear at the microphone", START_S, tablet.said)
+                both.look()
                 both.press(*keys, "Keep")
                 both.until(ReadingCalled, 1, tablet)
                 [called] = both.kept(ReadingCalled)
