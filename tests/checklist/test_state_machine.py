@@ -343,7 +343,7 @@ class RandomDay(RuleBasedStateMachine):
 
 
 RandomDay.TestCase.settings = settings(
-    max_examples=18,
+    max_examples=12,
     stateful_step_count=30,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],

@@ -78,12 +78,12 @@ def test_a_window_on_which_nothing_changes_is_not_drawn_again(tmp_path: Path) ->
 
 def test_without_a_microphone_no_screen_is_drawn_again(hands: Hands, monkeypatch: pytest.MonkeyPatch) -> None:
     # The day's thread looks at its clocks every second: here so often that a short rest holds three looks.
-    monkeypatch.setattr(desk, "_TICK_S", 0.2)
+    monkeypatch.setattr(desk, "_TICK_S", 0.1)
     hands.say("this is rosa", "start area shower wall", "understood", "understood")
     for screen in SCREENS:
         hands.go(screen)
-        # What is worked out beside a screen arrives when it is done; what is drawn every half second never rests so
+        # What is worked out beside a screen arrives when it is done; what is drawn three times a second never rests so
         # long, and of what is done more seldom nothing stands in the line of Kivy's clock but what Kivy put there.
-        hands.wait(lambda: draws(hands, 0.6) == 0, f"{screen} to rest")
-        seldom = [event.get_callback() for event in Clock.get_events() if event.loop and event.timeout > 0.5]
+        hands.wait(lambda: draws(hands, 0.35) == 0, f"{screen} to rest")
+        seldom = [event.get_callback() for event in Clock.get_events() if event.loop and event.timeout > 0.3]
         assert not [work for work in seldom if work is not None and not work.__module__.startswith("kivy")], screen
