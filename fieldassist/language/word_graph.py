@@ -183,8 +183,8 @@ class Sketch:
 
 @contextmanager
 def uncollected() -> Iterator[None]:
-    """Without looks for garbage, of which drawing and making a graph leaves none: among so many small things they take
-    half the time."""
+    """Without looks for garbage, of which drawing and making a graph leaves none: among so many small things they can
+    take as long as all the rest."""
     collecting = gc.isenabled()
     gc.disable()
     try:

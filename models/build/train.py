@@ -462,7 +462,7 @@ def _options() -> argparse.Namespace:
     parser.add_argument("--processes", type=int, default=1, help="one a GPU")
     parser.add_argument("--workers", type=int, help="that draw batches, of each process")
     parser.add_argument("--device", choices=["cpu", "cuda"])
-    parser.add_argument("--bfloat16", action="store_true", help="coarser products: 1.8 times as fast on a processor")
+    parser.add_argument("--bfloat16", action="store_true", help="coarser products, faster on a processor")
     parser.add_argument("--tell", type=int, default=50, help="steps between two lines of progress")
     add_language(parser)
     options = parser.parse_args()
